@@ -211,6 +211,18 @@ def test_what_fails_in_frost_is_told_of_the_frost():
     assert "frosty morning" in answer.headline
 
 
+def test_the_first_line_says_that_no_start_was_judged():
+    """Nobody told of the starter's motor: how far the battery sags while it draws is not known."""
+    said = "Whether starter solenoid stays in while the motor draws is not judged."
+    for more in ({"fails": "hot"}, {"wear": "new", "fails": "never"}):
+        answer = quick("starter_solenoid", **more)
+        assert answer.start_judged is False
+        assert said in answer.headline
+    lamps = quick("headlamps", fails="hot")
+    assert lamps.start_judged is None
+    assert "motor draws" not in lamps.headline
+
+
 @pytest.mark.parametrize("amps", [2, 3.5])
 def test_what_is_told_more_is_no_less_sure(amps):
     """A used contact takes 0.15 V at the most, at whatever current: no reason to mend anything."""

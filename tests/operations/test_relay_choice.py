@@ -384,6 +384,9 @@ def test_wire_goes_onto_the_blades_of_its_relay(rating_a, metres, size, studs):
     assert any(each["code"] == "needs_studs" for each in answer["reasons"]) is studs
     new = answer["best"]["proposal"]
     assert {each["size"] for each in (*new["feed"][1:], *new["outlet"])} == {size}
+    (row,) = answer["ranking"]
+    assert row["size"] == size  # as it was reckoned with, whatever the place would get
+    assert (answer["places"][0]["size"] == size) is (metres == 3)
 
 
 def test_where_no_blade_takes_what_the_load_needs_the_relay_needs_studs():

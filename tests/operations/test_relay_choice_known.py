@@ -3,7 +3,7 @@
 import pytest
 
 from .relay_lists import place, post, question, relay
-from .retrofit_circuits import headlamps
+from .retrofit_circuits import fan, headlamps, starter
 
 FRONT = [place("front", "front", feed_m=1.5, outlet_m=0.8)]
 
@@ -73,6 +73,22 @@ def test_a_burnt_contact_comes_after_a_sound_one_and_is_told_where_it_is_taken()
     assert ("contact_drop", "worn") in {(c["code"], c["part"]) for c in alone["checks"]}
 
 
+@pytest.mark.parametrize("milliohm", [3, 8, 11, 14])
+def test_of_two_with_the_same_ohms_the_larger_is_no_worse(milliohm):
+    """At 20 A 8 mohm drop 0.16 V: a sound contact of 30 A may, one of 70 A should drop 0.1 V.
+
+    The same volts reach the load, and the larger one runs cooler: nothing speaks for the smaller.
+    """
+    ohm = milliohm / 1000
+    both = [
+        relay("small", contact_resistance_ohm=ohm, rating_a=30, derating=[]),
+        relay("large", contact_resistance_ohm=ohm, rating_a=70, derating=[]),
+    ]
+    body = question(fan(), both, FRONT, zones={"front": 40}, load_kind="motor")
+    answer = post("relay-choice", body)
+    assert [each["candidate"] for each in answer["ranking"]][:1] == ["large"]
+
+
 def test_one_that_is_known_with_the_rest_mended_comes_before_one_that_is_not():
     """A poor ground hides the first current: mended, it may be more than 100 A.
 
@@ -131,3 +147,15 @@ def test_beside_a_poor_battery_no_relay_is_held_against_another(rating_a):
     assert answer["headline"].startswith("Battery first: charge or replace")
     first, *_ = answer["headline"].split(" What fails")
     assert "one" not in first.split()
+
+
+def test_the_first_line_says_that_no_start_was_judged():
+    """How far a battery sags while the motor draws, nobody told; of lamps there is no start."""
+    body = question(starter(), [relay("one")], [place("bulkhead", "bulkhead")])
+    body["load_kind"] = "starter_solenoid"
+    answer = post("relay-choice", body)
+    said = f"Whether {body['load']} stays in while the motor draws is not judged."
+    assert answer["start_judged"] is False
+    assert said in answer["headline"]
+    assert thin([relay("one")])["start_judged"] is None
+    assert "motor draws" not in thin([relay("one")])["headline"]

@@ -217,6 +217,8 @@ class Ranked(Model):
         The relay as the request names it.
     place : str
         Where it is mounted.
+    size : str
+        Of feed and outlet there: thinner than the place's where its blades take no thicker.
     has_reserve : bool
         Whether the load has a tenth to spare in every case.
     case : str
@@ -248,6 +250,8 @@ class Ranked(Model):
     """The relay as the request names it."""
     place: str
     """Where it is mounted."""
+    size: str
+    """Of feed and outlet there: thinner than the place's where its blades take no thicker."""
     has_reserve: bool
     """Whether the load has a tenth to spare in every case."""
     case: str
@@ -388,6 +392,9 @@ class RelayChoice(Result):
         cheaper relays were.
     reasons : tuple of Remark
         Why there, and what the lengths cost.
+    start_judged : bool or None
+        False of a starter's solenoid: whether it and a relay stay while the motor draws is not
+        judged here, but by remedy-choice with its starter; None of any other load.
     """
 
     best: Best | None
@@ -426,3 +433,7 @@ class RelayChoice(Result):
     """
     reasons: tuple[Remark, ...]
     """Why there, and what the lengths cost."""
+    start_judged: bool | None
+    """False of a starter's solenoid: whether it and a relay stay while the motor draws is not
+    judged here, but by remedy-choice with its starter; None of any other load.
+    """

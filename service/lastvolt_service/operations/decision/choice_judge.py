@@ -18,7 +18,9 @@ from lastvolt_service.operations.decision.proposal import (
 from lastvolt_service.operations.decision.screen import screen
 from lastvolt_service.operations.decision.ways import TOLD_ONLY, Treatment, Tried
 from lastvolt_service.operations.decision.worn import unfit
+from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.results import Check
+from lastvolt_service.tables.limits import contact_limits, cranking_contact_limits
 from lastvolt_service.words import catalogue
 
 AT_ONCE = 16  # as many are judged side by side
@@ -183,6 +185,26 @@ def _looked(
         tried,
         works,
         works and weighing.works(tried),
-        bool(tried.found(None, UNKNOWN, own) or tried.found(TOLD_ONLY, parts=own)),
+        bool(tried.found(None, UNKNOWN, own) or _drops_much(question, tried)),
         tuple(dict.fromkeys((*fails, *open_ones, *short))),
+    )
+
+
+def _drops_much(question: RelayRetrofitRequest, tried: Tried) -> bool:
+    """Whether something of it drops more than a sound one does.
+
+    A relay's own contact is held against one limit here, whatever it is rated for: of two that are
+    known to have the same ohms the larger one is no worse.
+    """
+    name = question.proposal.relay.name
+    if tried.found(TOLD_ONLY, parts=frozenset(question.proposal.names) - {name}):
+        return True
+    usual, heavy = contact_limits()["relay"].limit_v, cranking_contact_limits()["relay"].limit_v
+    return any(
+        check.value > WORN_MULTIPLE * (heavy if check.limit >= heavy else usual)
+        for judged in tried.judged
+        for check in judged.checks
+        if (check.part, check.code) == (name, "contact_drop")
+        and check.value is not None
+        and check.limit is not None
     )

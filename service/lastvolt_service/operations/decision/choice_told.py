@@ -42,6 +42,9 @@ class Ranked:
     rank: Annotated[int, "1 for the best; those that nothing tells apart have the same"]
     candidate: Annotated[str, "the relay as the request names it"]
     place: Annotated[str, "where it is mounted"]
+    size: Annotated[
+        str, "of feed and outlet there: thinner than the place's where its blades take no thicker"
+    ]
     has_reserve: Annotated[bool, "whether the load has a tenth to spare in every case"]
     case: Annotated[str, "the case in which the load has the least to spare"]
     load_voltage_v: Annotated[float, "that reaches the load in that case"]
@@ -190,6 +193,7 @@ def _ranked(asked: RelayChoiceRequest, rank: int, looked: Looked) -> Ranked:
         rank,
         candidate.name,
         wired.place.name,
+        str(wired.size),
         looked.has_reserve,
         tried.judged[poorest].case.name,
         volts,

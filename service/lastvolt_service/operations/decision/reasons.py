@@ -8,9 +8,9 @@ from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.blades import needs_studs
 from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
+from lastvolt_service.operations.decision.start_in_way import start_is_judged
 from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
-from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
@@ -102,9 +102,8 @@ def _wires(decision: Decision, ways: Ways) -> Iterator[Remark]:
 def _starts(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What breaks a start off, of each part once; or that no start was gone through."""
     plan, load = decision.plan, ways.asked.load
-    circuits = {each.name: each.circuit for each in ways.asked.circuit.loads}
     if ways.starter is None:
-        if circuits[load] == STARTER_CONTROL and STARTER_MOTOR not in circuits.values():
+        if not start_is_judged(ways.asked.circuit, load):
             yield remark("start_not_judged", part=load)
         return
     weighing, broken = decision.weighing, dict[str | None, Check]()

@@ -7,10 +7,15 @@ from typing import Any
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import Asked
 from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.decision.ways import Tried, Ways
-from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
+from lastvolt_service.operations.fuses.profile import (
+    STARTER_CONTROL,
+    STARTER_MOTOR,
+    STARTER_SOLENOID,
+)
 from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
@@ -25,6 +30,21 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
 CODE = "start"
+
+START_JUDGED = (
+    "false of a starter's solenoid: whether it and a relay stay while the motor draws is not "
+    "judged here, but by remedy-choice with its starter; null of any other load"
+)
+
+
+def start_is_judged(circuit: Circuit, load: str, kind: str | None = None) -> bool | None:
+    """False of a solenoid of a starter whose motor is not there; None of any other load.
+
+    What it is its circuit says, or the kind of load that a relay's contact is told.
+    """
+    circuits = {each.name: each.circuit for each in circuit.loads}
+    of_a_start = circuits[load] == STARTER_CONTROL or kind == STARTER_SOLENOID
+    return False if of_a_start and STARTER_MOTOR not in circuits.values() else None
 
 
 @dataclass(frozen=True, slots=True)

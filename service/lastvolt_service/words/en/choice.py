@@ -2,7 +2,13 @@
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import OF_FIRE, OF_PROPOSALS, POOR_BATTERY, RELAY_RETROFIT
+from lastvolt_service.words.en.decision import (
+    OF_FIRE,
+    OF_PROPOSALS,
+    POOR_BATTERY,
+    RELAY_RETROFIT,
+    START_NOT_JUDGED,
+)
 
 _BEST = (
     "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
@@ -87,6 +93,7 @@ RELAY_CHOICE = OperationWords(
             ),
         ),
         *OF_FIRE,
+        START_NOT_JUDGED,
     ),
     facts=((When("suits", True, ("{reasons.0.message}", "{reasons.1.message}")),),),
     told=tuple(CHECKS),
@@ -102,8 +109,8 @@ RELAY_CHOICE = OperationWords(
         "in its poorest case, {margin_v} more than it needs, which is little. Then ask again.",
         "mend_before_any": "Clean, tighten or replace {part} first, then ask again.",
         "battery_before": "The battery is poor: see to it first.",
-        "battery_frozen_before": "The battery may be frozen: neither charge nor jump-start it, but "
-        "warm it up first.",
+        "battery_frozen_before": "The battery is low, and so cold that it may be frozen: neither "
+        "charge nor jump-start it, but warm it up first.",
         "no_place_helps": "No relay would help there: see why each place is left out.",
         "would_do": "What would do ({part}): a relay for {nominal_v} whose contact may carry "
         "{current_a:up} at {ambient_c}, and whose coil closes, warm there, on less than "

@@ -130,7 +130,8 @@ _LOW = (
     When(
         "battery_state",
         "frozen",
-        "Neither charge nor jump-start the battery: it may be frozen. Warm it up first.",
+        "The battery is low, and so cold that it may be frozen: neither charge nor jump-start it, "
+        "but warm it up first.",
     ),
     When("battery_state", "dead", "Find out whether a cell of the battery is dead."),
     When("battery_state", "low", "Where the battery is low, charge it before anything else."),
@@ -164,13 +165,19 @@ OF_FIRE = (
     "Whatever else is done: in {burns.case}, {burns.message}",
     When("burns.code", None, _LEAVE_OFF),
 )
+# Of answers that weigh no start.
+START_NOT_JUDGED = When(
+    "start_judged",
+    False,
+    "Whether {load} stays in while the motor draws is not judged.",
+)
 # What is said of a poor battery, before all else.
 POOR_BATTERY = (
     When(
         "battery_state",
         "frozen",
-        "it may be frozen. Neither charge it nor jump-start it: warm it up, then "
-        "charge it, before any wiring is blamed.",
+        "it is low, and so cold that it may be frozen. Neither charge it nor jump-start it: warm "
+        "it up, then charge it, before any wiring is blamed.",
     ),
     When(
         "battery_state",
@@ -386,8 +393,8 @@ RELAY_RETROFIT = OperationWords(
         "screened": "{check}",
         "failed_check": "In {case}, {check}",
         "with_the_relay": "With the relay, in {case}, {check}",
-        "battery_frozen": "In {case} the battery has {temperature_c} and is charged to "
-        "{state_of_charge_percent}: it may be frozen. Neither charge nor jump-start it; warm it up "
+        "battery_frozen": "In {case} the battery is charged to {state_of_charge_percent} only, and "
+        "has {temperature_c}: it may be frozen. Neither charge nor jump-start it; warm it up "
         "first.",
         "battery_low": "In {case} the battery is low: it has {open_circuit_v} without load, and "
         "{charged_v} when it is full. Charge it, then look again.",

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import RELAY_RETROFIT
+from lastvolt_service.words.en.decision import RELAY_RETROFIT, START_NOT_JUDGED
 
 _ARRIVES = (
     "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} "
@@ -127,6 +127,7 @@ QUICK_ANSWER = OperationWords(
         When("advice", "unsafe", (_ARRIVES, *_READ)),
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
         When("plan.-1.code", "leave_off", "{plan.-1.message}"),
+        START_NOT_JUDGED,
     ),
     facts=(
         ("{plan.0.message}", "{plan.1.message}"),

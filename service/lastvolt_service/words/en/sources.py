@@ -7,7 +7,11 @@ BATTERY_VOLTAGE = OperationWords(
         When(
             "may_be_frozen",
             True,
-            "The battery may be frozen: neither charge it nor jump-start it, warm it up first.",
+            (
+                When("flat", True, "The battery is flat, and so cold that it may be frozen:"),
+                When("flat", False, "The battery may be frozen:"),
+                "neither charge it nor jump-start it, warm it up first.",
+            ),
         ),
         When(
             "may_be_frozen",
