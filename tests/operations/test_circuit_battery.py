@@ -181,7 +181,7 @@ def test_an_unsafe_proposal_hides_no_frozen_battery(run):
         },
     )  # fmt: skip
     assert (answer.advice, answer.battery_state) == ("unsafe", "frozen")
-    assert "Neither charge nor jump-start the battery" in answer.headline
+    assert "neither charge nor jump-start it" in answer.headline
 
 
 def test_a_hot_case_makes_no_battery_flat(run):
