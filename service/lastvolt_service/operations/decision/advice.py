@@ -195,10 +195,11 @@ def decide(
     weighing = Weighing.of(asked, as_is, proposed, others, ways)
     enough = weighing.works(as_is)
     mendable = {each.name for each in ways.mends[:MOST_TOGETHER]}
-    worn = {check.part for check in worn_in(as_is, nominal_v)} & mendable
+    worn = ({check.part for check in worn_in(as_is, nominal_v)} | ways.hidden) & mendable
     # With the relay, what carries its coil alone is left as it is; but for a battery's clamp.
     still = worn & as_is.clamps
-    still |= {check.part for check in worn_in(proposed or as_is, nominal_v)} & mendable - own
+    with_it = {check.part for check in worn_in(proposed, nominal_v)} if proposed else worn
+    still |= with_it & mendable - own
     poor = ways.battery_first
     if proposed is not None:
         # Where nothing is to be done, only what was asked about is solved.

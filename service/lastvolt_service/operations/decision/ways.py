@@ -264,6 +264,8 @@ class Ways:
         Contacts that can be neither cleaned nor bought.
     starter : StarterMotor or None
         That the load, a starter's solenoid, closes on the battery, where it is given.
+    hidden : set of str
+        Contacts that are worn, and show it once what is open before them is mended.
     """
 
     asked: DecisionRequest
@@ -274,6 +276,7 @@ class Ways:
     last: tuple[Treatment, ...] = ()
     not_to_be_had: AbstractSet[str] = frozenset()
     starter: StarterMotor | None = None
+    hidden: AbstractSet[str] = frozenset()
 
     @property
     def battery_first(self) -> bool:

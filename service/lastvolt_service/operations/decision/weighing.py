@@ -32,6 +32,7 @@ from lastvolt_service.operations.decision.ways import (
     part_at,
     poor_contacts,
 )
+from lastvolt_service.operations.decision.worn import worn_in
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.judging import Judged as Verdict
 from lastvolt_service.operations.outcome import Checked
@@ -114,7 +115,7 @@ def weigh(
     poorest = as_is.judged[as_is.poorest(asked.load)]
     costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
     batteries = {each.case.name: battery_of(asked, each) for each in as_is.judged}
-    mends = _with_hidden(Ways(asked, new, batteries, mends), as_is)
+    mends, hidden = _with_hidden(Ways(asked, new, batteries, mends), as_is, nominal_v)
     mends = tuple(each for each in mends if each.name not in not_to_be_had)
     ways = Ways(
         asked,
@@ -128,6 +129,7 @@ def weigh(
         tuple(_rewired(asked, costs, mends, proposed)) if rewires else (),
         not_to_be_had,
         starter,
+        hidden,
     )
     words = catalogue()["relay-retrofit"]
     with_it = proposed.judged if proposed else ()
@@ -168,16 +170,26 @@ def not_said(treatment: Treatment) -> tuple[Check, ...]:
     return tuple(each.told(words) for each in changes.unjudged) if changes else ()
 
 
-def _with_hidden(ways: Ways, as_is: Tried) -> tuple[Mend, ...]:
-    """What is worth mending, and what is so once that is done: an open contact hides the next."""
+def _with_hidden(
+    ways: Ways, as_is: Tried, nominal_v: float
+) -> tuple[tuple[Mend, ...], frozenset[str]]:
+    """What is worth mending, and what is so once that is done: an open contact hides the next.
+
+    With them the names of those of the latter that are worn.
+    """
     mends = ways.mends
     drops = as_is.found(frozenset({"contact_drop"}))
     if not any(relative_margin(check) < -GROSSLY for check in drops):
-        return mends
-    sound = {each.name: each.sound_ohm or 0.0 for each in mends[:MOST_TOGETHER]}
+        return mends, frozenset()
+    shown = {check.part for check in drops}  # with a relay others are, too
+    first = [each for each in mends if each.name in shown] or mends
+    sound = {each.name: each.sound_ohm or 0.0 for each in first[:MOST_TOGETHER]}
     solved = ways.solve([Treatment("mend", sound)])
     found = [each for tried in solved for each in poor_contacts(tried, None, ways.asked.load, None)]
-    return (*mends, *(each for each in found if each.name not in sound))
+    worn = {str(check.part) for tried in solved for check in worn_in(tried, nominal_v)}
+    known = {each.name for each in mends}
+    more = tuple(each for each in found if each.name not in known)
+    return (*mends, *more), frozenset(worn - sound.keys())
 
 
 def currents_a(tried: Tried) -> dict[str, float]:
