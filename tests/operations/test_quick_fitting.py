@@ -199,3 +199,29 @@ def test_motors_of_a_vehicle_are_on_for_as_long_as_such_ones_are(run, load, on_t
     most_a = {"wipers": 8, "power_window": 15, "air_horns": 20, "fan": 20, "pump": 8}[load]
     assert 1.25 * most_a <= last.fuse_a <= 2.5 * most_a
     assert {number(each.duration_s) for each in answer.request.cases} == {on_time_s}
+
+
+@pytest.mark.parametrize(("system_v", "amps"), [(12, 0.5), (12, 2), (6, 2.5), (24, 1)])
+def test_a_small_load_gets_new_wire_and_no_relay(run, system_v, amps):
+    """Common practice: any switch carries 3 A, and a coil would take a tenth of so little.
+
+    Where the switch can be neither cleaned nor bought there is no other way.
+    """
+    body = {"system_v": system_v, "current_a": amps, "distance_m": 12, "wear": "old",
+            "fails": "always"}  # fmt: skip
+    assert last(run(QUICK, **body)).code == "rewire"
+    assert last(run(QUICK, **body, switch_to_be_had=False)).code == "relay"
+
+
+@pytest.mark.parametrize(
+    ("load", "amps", "metres", "by_heat"), [("winch", 100, 2, True), ("fan", 30, 6, False)]
+)
+def test_a_wire_that_heat_makes_thick_is_said_to_be_so(run, load, amps, metres, by_heat):
+    """By hand: 2 m of 2 AWG (0.52 mohm a metre) lose 0.13 V of the 1 V of a winch at 125 A.
+
+    6 m of 6 AWG (1.3 mohm a metre, a quarter more at 90 degC) lose 0.3 V at 31 A, and with the two
+    tenths that contacts keep of half a volt nothing is left: there the drop asks for more.
+    """
+    answer = run(QUICK, system_v=12, load=load, current_a=amps, distance_m=metres, fails="always",
+                 wear="old")  # fmt: skip
+    assert ("for the heat on its way, 90" in last(answer).message) is by_heat

@@ -692,6 +692,7 @@ VERDICTS = {
 PHRASES = (
     "whether {part} and a relay stay",
     "{part} stays home", "Whether {load} stays in while the motor draws",
+    "for the heat on its way, {ambient_c}",
     "{part} must have studs",
     "{next_message}", "read {part} again", "once {part} is mended", "itself has {supply_v}",
     "at {current_a}: unless", "Give {load} a ground of its own",

@@ -43,6 +43,7 @@ REASONS = {
     "rewire_if_less": "load is still weak: draw new wire of {size} all the way",
     "rewire_as_thick": "the wire is as thick as it must be, so it is corroded, or has a joint out",
     "return_as_thick": "Draw the return wire as thick, all the way back",
+    "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",
     "relay_to_spare": "To spare the switch, fit a relay for {nominal_v} and {rating_a}",

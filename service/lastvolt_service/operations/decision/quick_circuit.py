@@ -57,6 +57,9 @@ FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
 ABOUT = 0.1
 # Of the way, what lies before the switch. Common practice.
 TO_SWITCH = 0.5
+# Less than so much any switch carries, and a coil would take up to a tenth of it: new wire is
+# plainer than a relay. Common practice. [A]
+WORTH_A = 3.0
 # The relay lies near the load, where that is not the hottest place. Common practice.
 ZONE_OF_RELAY = {"cabin": "cabin"}
 NEAR = "engine_bay"
@@ -179,6 +182,8 @@ def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
 def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
     """A relay of the trade for the most that may flow; None where none does."""
     told, amps = asked.usual, high_end(current_a(asked))
+    if amps < WORTH_A and asked.switch_to_be_had:
+        return None
     zone = ZONE_OF_RELAY.get(asked.place, NEAR)
     hottest_c = max(high_end(each.ambient_of(zone)) for each in cases)
     fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps, hottest_c)

@@ -236,12 +236,14 @@ class Reading:
         said = [codes[not wire.fits][only_if is not None]]
         if wire.is_there and wire.fits and only_if is not None:
             said = ["rewire_as_thick"]
+        if wire.hot_c is not None and not wire.fits:
+            said.append("thick_by_heat")
         if self.wired_back:
             said.append("return_as_thick")
         told = _step(
             "rewire", part, only_if, brings_v=brings_v, said=said, texts={"size": wire.size},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
-                    "most_a": self.most_a},
+                    "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a
         return replace(told, size=wire.size, fuse_a=wire.fuse_a, relay_a=relay_a)

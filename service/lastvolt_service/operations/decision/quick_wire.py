@@ -1,7 +1,8 @@
 """What the way to a load may lose by practice, and the wire and fuse with which it does not."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed, with_defaults
@@ -25,6 +26,9 @@ from lastvolt_service.tables.limits import PathLimit, drop_limits
 from lastvolt_service.tables.sizes import trade_sizes
 from lastvolt_service.units import high_end, low_end
 
+# Checks of a size that ask for a thicker one for its heat.
+OF_HEAT = frozenset({"conductor_temperature", "duty_current", "permissible_current", "fuse_window"})
+
 
 @dataclass(frozen=True, slots=True)
 class NewWire:
@@ -40,12 +44,15 @@ class NewWire:
         Whether usual switches and plugs for such a current take it.
     is_there : bool
         Whether the wire that is there is as thick.
+    hot_c : float or None
+        The heat that asks for it, where a thinner one would lose no more than may be lost. [degC]
     """
 
     size: str
     fuse_a: float
     fits: bool
     is_there: bool
+    hot_c: float | None
 
 
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
@@ -76,7 +83,14 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     if asked.wire is not None and is_there:
         size = asked.wire
     fits = area_mm2(size) <= _most_area_mm2(asked)
-    return NewWire(size, float(most["fuse_rating_a"]), fits, is_there)
+    hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
+    return NewWire(size, float(most["fuse_rating_a"]), fits, is_there, hot_c)
+
+
+def _by_heat(found: Mapping[str, Any]) -> bool:
+    """Whether only heat, and a fuse that saves it there, keep the next thinner one out."""
+    thinner = [each for each in found["candidates"] if each.area_mm2 < found["area_mm2"]]
+    return bool(thinner) and OF_HEAT.issuperset(thinner[-1].failing)
 
 
 def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:

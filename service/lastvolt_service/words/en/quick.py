@@ -214,6 +214,8 @@ QUICK_ANSWER = OperationWords(
         f"has a joint out of sight: d{_WIRE}",
         "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
         "grounded to the body beside it, do that instead: half as thick is then enough.",
+        "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
+        "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}",
         "mend_if_more": f"{_MORE}{_MEND}",
