@@ -401,12 +401,13 @@ def test_blades_are_those_given_else_those_of_practice(run):
         for each in run("work-sheet", **body).terminals
         if each.code == "blade"
     }
-    # A contact for 50 A may have blades of either width.
+    # A contact for 50 A may have blades of either width; the old wire, and so the lead to 86, has
+    # more than the 1.5 mm2 that go onto one of 2.8 mm.
     assert found == {
         "30": ((9.5,), True),
         "87": ((6.3, 9.5), False),
         "85": ((4.8,), True),
-        "86": ((2.8, 6.3), False),
+        "86": ((6.3,), False),
     }
     body["proposal"]["relay"]["rating_a"] = 40
     blades = {each.terminal: each.blades_mm for each in run("work-sheet", **body).terminals}
@@ -481,3 +482,29 @@ def test_a_wire_that_no_blade_takes_is_told(run):
     assert gripped("8 AWG", 80) == {True}
     assert gripped("8 AWG", 40) == {False}
     assert gripped("10 AWG", 40) == {True}
+
+
+@pytest.mark.parametrize(
+    ("size", "rating_a", "old", "widths"),
+    [
+        ("8 AWG", 80, "12 AWG", {"30": (9.5,), "87": (9.5,), "85": (6.3,), "86": (6.3,)}),
+        ("10 AWG", 80, "16 AWG", {"30": (6.3, 9.5), "86": (2.8, 6.3)}),
+        ("4 AWG", 80, "16 AWG", {"30": (6.3, 9.5)}),  # none takes it: studs
+    ],
+)
+def test_no_blade_is_named_that_takes_no_such_wire(run, size, rating_a, old, widths):
+    """Common practice: 2.8 mm grip up to 1.5 mm2, 6.3 mm up to 6, 9.5 mm up to 10.
+
+    16 AWG have 1.3 mm2, 12 AWG 3.3, 10 AWG 5.3, 8 AWG 8.4.
+    """
+    body = example()
+    del body["blade_mm"]
+    body["proposal"]["relay"]["rating_a"] = rating_a
+    for each in (*body["proposal"]["feed"], *body["proposal"]["outlet"]):
+        if each["kind"] == "wire":
+            each["size"] = size
+    for each in body["circuit"]["branches"]:
+        if each["kind"] == "wire":
+            each["size"] = old
+    found = {each.terminal: each.blades_mm for each in run("work-sheet", **body).terminals}
+    assert {key: found[key] for key in widths} == widths

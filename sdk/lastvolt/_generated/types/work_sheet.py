@@ -152,7 +152,8 @@ class Terminal(Model):
         Blade: a receptacle; ring: by the stud; `as_there`: to fit what is there; `of_the_part`: as
         the fuse holder or the part wants it; joint: two leads crimped together.
     blades_mm : tuple of float
-        Widths of the blade: as given, or those that are common; empty of anything else. [mm]
+        Widths of the blade: as given, or those that are common and take the wire, all where none
+        does; empty of anything else. [mm]
     is_given : bool
         Whether the request gives the width.
     is_gripped : bool
@@ -173,7 +174,9 @@ class Terminal(Model):
     as the fuse holder or the part wants it; joint: two leads crimped together.
     """
     blades_mm: tuple[float, ...]
-    """Widths of the blade: as given, or those that are common; empty of anything else. [mm]"""
+    """Widths of the blade: as given, or those that are common and take the wire, all where none
+    does; empty of anything else. [mm]
+    """
     is_given: bool
     """Whether the request gives the width."""
     is_gripped: bool

@@ -78,7 +78,8 @@ class Terminal:
     ]
     blades_mm: Annotated[
         tuple[Annotated[float, "width"], ...],
-        "widths of the blade: as given, or those that are common; empty of anything else",
+        "widths of the blade: as given, or those that are common and take the wire, all where none "
+        "does; empty of anything else",
     ]
     is_given: Annotated[bool, "whether the request gives the width"]
     is_gripped: Annotated[
@@ -190,8 +191,10 @@ def terminals(
         if link.lead is None:
             continue
         for end in (link.start, link.end):
-            code, widths = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
-            size = str(link.lead.like.size)
+            code, usual = _crimped(end, float(low_end(fit.relay.rating_a)), blade_mm)
+            size, standard = str(link.lead.like.size), one_text(link.lead.like.standard)
+            # Of common blades only those that take the wire: the relay is bought by it.
+            widths = tuple(e for e in usual if blades.grips((e,), size, standard)) or usual
             yield Terminal(
                 end.part,
                 end.terminal,
@@ -200,7 +203,7 @@ def terminals(
                 code,
                 widths,
                 code == "blade" and end.terminal in blade_mm,
-                code != "blade" or blades.grips(widths, size, one_text(link.lead.like.standard)),
+                code != "blade" or blades.grips(widths, size, standard),
             )
 
 
