@@ -267,11 +267,12 @@ class Circuits(Asking):
         units of work: the sum over its cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4
         + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
         lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are
-        branches, loads, relays and further sources. Here a relay and three parts more count as
-        well. All relays in all places are looked at alone first; those that are left are put into
-        the circuit, the best place and the cheapest first, for as long as the units last: the
-        answer says how many were not. The circuit as it is counts as much as one of them, and so
-        does each place; the relay that is advised counts once more as in relay-retrofit.
+        branches, loads, relays and further sources. Here one may ask for twice as many, and a relay
+        and three parts more count. All relays in all places are looked at alone first; those that
+        are left are put into the circuit, the best place and the cheapest first, for as long as the
+        units last: the answer says how many were not. The circuit as it is counts as much as one of
+        them, and so does each place; the relay that is advised counts once more as in
+        relay-retrofit.
 
         A circuit as it is, relays that one has, and places for one of them.
 
