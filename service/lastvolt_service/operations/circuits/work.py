@@ -57,8 +57,8 @@ BOUND_OF_CHOICES = (
     f"{BOUND} Here one may ask for twice as many, and a relay and three parts more count. All "
     "relays in all places are looked at alone first; those that are left are put into the circuit, "
     "the best place and the cheapest first, for as long as the units last: the answer says how "
-    "many were not. The circuit as it is counts as much as one of them, and so does each place; the relay that is "
-    "advised counts once more as in relay-retrofit."
+    "many were not. The circuit as it is counts as much as one of them, and so does "
+    "each place; the relay that is advised counts once more as in relay-retrofit."
 )
 
 
