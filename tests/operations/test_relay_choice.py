@@ -9,6 +9,7 @@ from marshmallow import ValidationError
 
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.work import MOST_OF_CHOICES
 from lastvolt_service.operations.decision.choice_request import RelayChoiceRequest
 from lastvolt_service.operations.decision.choice_wires import WhyNot
 from lastvolt_service.operations.wires.size_needs import NO_SIZE_HELPS
@@ -322,7 +323,9 @@ def test_what_is_over_the_bound_on_work_is_told_and_refused():
     unrated = copy.deepcopy(many)
     for each in unrated:
         del each["make_rating_a"], each["rating_a"], each["derating"]
-    with pytest.raises(CalculationError, match=r"400 relays in places .* 50,000 units"):
+    with pytest.raises(
+        CalculationError, match=rf"400 relays in places .* {MOST_OF_CHOICES:,} units"
+    ):
         post("relay-choice", starting(unrated))
 
 

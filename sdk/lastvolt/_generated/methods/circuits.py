@@ -27,10 +27,10 @@ class Circuits(Asking):
         Wires heat themselves, contacts age, relays close on their coil's voltage, and solenoids
         need more voltage when they are warm. Any quantity may be an interval; the answer then says
         what the decisive voltages do within all bounds, and which input matters most. One request
-        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        may ask for 42,000 units of work: the sum over its cases of 200 + 8 x parts + s, where s is
         (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
-        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
-        s / 4 more. Parts are branches, loads, relays and further sources.
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2
+        more. Parts are branches, loads, relays and further sources.
 
         A circuit, to be checked in every case.
 
@@ -77,12 +77,11 @@ class Circuits(Asking):
         plunger's force is by the ampere-turns of both windings, each with its sign: the pull-in
         winding returns through the motor, and its current turns round when the key is let go.
         Nothing moves within a stage: what bounces through a sag by its mass is called clicking
-        here. One request may ask for 50,000 units of work: the sum over its cases of 120 + 4 x
+        here. One request may ask for 42,000 units of work: the sum over its cases of 200 + 8 x
         parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
         intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
-        relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
-        further sources. The starter counts as four parts; each case counts twice, and 2 x s come on
-        top.
+        relays)) points, 36 + parts + s / 2 more. Parts are branches, loads, relays and further
+        sources. The starter counts as four parts; each case counts twice, and 2 x s come on top.
 
         A starter in its circuit, and the key that switches it.
 
@@ -131,13 +130,12 @@ class Circuits(Asking):
         this voltage, switches that stay in charge. Then the circuit as it is, with a sound battery,
         with its poor contacts mended, with the relay, and with several of these is solved in every
         case, and the plainest way that gives the load enough with a tenth to spare is advised, with
-        the reasons. One request may ask for 50,000 units of work: the sum over its cases of 120 + 4
+        the reasons. One request may ask for 42,000 units of work: the sum over its cases of 200 + 8
         x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
         intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
-        relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads, relays and
-        further sources. A proposal's relay and parts count as well; each case counts three times,
-        with intervals 2 x (120 + 4 x parts + s) more before that, and 24 x (12 + 0.7 x parts + s)
-        come on top.
+        relays)) points, 36 + parts + s / 2 more. Parts are branches, loads, relays and further
+        sources. A proposal's relay and parts count as well; each case counts three times, its
+        points twice, and 2 x 24 x (12 + 0.7 x parts + s) come on top.
 
         A circuit as it is, and the relay that is proposed for one of its loads.
 
@@ -191,15 +189,15 @@ class Circuits(Asking):
         to, each poor contact mended, all of them. Each is screened, solved in every case and held
         against what the load needs; the plainest that works with a reserve is taken. Of several
         relays the one that is safe, works and asks for least is weighed. Where the advice is not
-        the same within all bounds, what to measure comes first. One request may ask for 50,000
-        units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4
+        the same within all bounds, what to measure comes first. One request may ask for 42,000
+        units of work: the sum over its cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4
         + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
-        lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts
-        are branches, loads, relays and further sources. The largest of the relays given, with its
-        parts, counts as well. Each case counts three times for each relay, with intervals 2 x (120
-        + 4 x parts + s) more before that; 120 + 4 x parts + s for each way, and (3 + ways / 4) x 24
-        x (12 + 0.7 x parts + s) come on top. With a starter, which counts as four parts, 3 x (12 x
-        relays given + ways) x (20 + 1.2 x parts + s) more.
+        lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are
+        branches, loads, relays and further sources. The largest of the relays given, with its
+        parts, counts as well. Each case counts three times for each relay, its points twice; 200 +
+        8 x parts + s for each way, and (2 + ways / 4) x 24 x (12 + 0.7 x parts + s) come on top.
+        With a starter, which counts as four parts, 3 x (12 x relays given + ways) x (20 + 1.2 x
+        parts + s) more.
 
         A circuit as it is, a load that is to be helped, and the ways that are thought of.
 
@@ -265,15 +263,16 @@ class Circuits(Asking):
         tenth to spare, the one in the kindest place is taken: not on the hot part, which soaks
         through in the 15 to 30 minutes after a stop, not over 85 degC, dry, and near; then the
         cheapest, then the one with most in hand. It comes as a whole proposal, to be posted to
-        relay-retrofit, and all others with the reason against them. One request may ask for 50,000
-        units of work: the sum over its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4
+        relay-retrofit, and all others with the reason against them. One request may ask for 42,000
+        units of work: the sum over its cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4
         + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
-        lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts
-        are branches, loads, relays and further sources. Here a relay and three parts more count as
-        well. All relays in all places are looked at alone first; those that are left are put into
-        the circuit, the best place and the cheapest first, for as long as the units last: the
-        answer says how many were not. The circuit as it is counts as much as one of them, and so
-        does each place; the relay that is advised counts once more as in relay-retrofit.
+        lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are
+        branches, loads, relays and further sources. Here one may ask for twice as many, and a relay
+        and three parts more count. All relays in all places are looked at alone first; those that
+        are left are put into the circuit, the best place and the cheapest first, for as long as the
+        units last: the answer says how many were not. The circuit as it is counts as much as one of
+        them, and so does each place; the relay that is advised counts once more as in
+        relay-retrofit.
 
         A circuit as it is, relays that one has, and places for one of them.
 
@@ -342,13 +341,12 @@ class Circuits(Asking):
         missing. Else there are the leads with their slack, the parts and terminals, the wiring
         terminal by terminal, the order of work with its cautions, and the readings before and after
         with the volts to expect; how these come about is told by ``relay-retrofit``. One request
-        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        may ask for 42,000 units of work: the sum over its cases of 200 + 8 x parts + s, where s is
         (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
-        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
-        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
-        parts count as well; each case counts three times, with intervals 2 x (120 + 4 x parts + s)
-        more before that, and 24 x (12 + 0.7 x parts + s) come on top. For a sheet each case counts
-        five times.
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2
+        more. Parts are branches, loads, relays and further sources. A proposal's relay and parts
+        count as well; each case counts three times, its points twice, and 2 x 24 x (12 + 0.7 x
+        parts + s) come on top. For a sheet each case counts five times, its points thrice.
 
         A proposed relay, and what a sheet for it says besides.
 

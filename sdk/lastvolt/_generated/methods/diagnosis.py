@@ -110,12 +110,12 @@ class Diagnosis(Asking):
         coverage factor for 19 times of 20. The answer names what these readings cannot tell apart,
         the reading that contradicts the rest, or that the circuit does not fit at all, gives the
         circuit with its intervals narrowed, ready to post, and the next reading that tells most
-        about the voltage at the load. One request may ask for 50,000 units of work: the sum over
-        its cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
+        about the voltage at the load. One request may ask for 42,000 units of work: the sum over
+        its cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
         140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
-        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A fit may ask for 2,000 more: the number of cases, times one
-        more than the number of intervals, times the sum of 25 and the number of parts.
+        4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are branches, loads, relays and
+        further sources. A fit may ask for 2,000 more: the number of cases, times one more than the
+        number of intervals, times the sum of 25 and the number of parts.
 
         A circuit in cases, and what was read of it.
 
@@ -176,13 +176,12 @@ class Diagnosis(Asking):
         the load and back by the ground, the coldest case first. A starter is read as it cranks,
         when its hold-in winding alone draws, and while its plunger moves; there is the test with a
         jumper, too. Whether the relay may be built is for ``relay-retrofit`` to say. One request
-        may ask for 50,000 units of work: the sum over its cases of 120 + 4 x parts + s, where s is
+        may ask for 42,000 units of work: the sum over its cases of 200 + 8 x parts + s, where s is
         (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2
-        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 20 + 1.2 x parts +
-        s / 4 more. Parts are branches, loads, relays and further sources. A proposal's relay and
-        parts count as well; each case counts three times, with intervals 2 x (120 + 4 x parts + s)
-        more before that, and 24 x (12 + 0.7 x parts + s) come on top. At most 40 parts may lie on
-        the way of the load's current.
+        x intervals + the lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2
+        more. Parts are branches, loads, relays and further sources. A proposal's relay and parts
+        count as well; each case counts three times, its points twice, and 2 x 24 x (12 + 0.7 x
+        parts + s) come on top. At most 40 parts may lie on the way of the load's current.
 
         A circuit as it is, a load of it and its switch, and what may become of them.
 
@@ -249,13 +248,13 @@ class Diagnosis(Asking):
         that ran down, or was charged, between the two is told, and nobody's fault; no part is
         blamed for a loss that was not read over it. Only where none of these goes with all of them
         is a reading taken for false. A load that is live with its switch off, before or after, is a
-        finding, whatever else is. One request may ask for 50,000 units of work: the sum over its
-        cases of 120 + 4 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
+        finding, whatever else is. One request may ask for 42,000 units of work: the sum over its
+        cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts /
         140)^3), and with intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and
-        4 x (loads + relays)) points, 20 + 1.2 x parts + s / 4 more. Parts are branches, loads,
-        relays and further sources. A proof may ask for 4,800 more: as a fit, for the circuit before
-        and for that after, in which each contact and each end of a wire that is new is an interval,
-        too, and 500 for each case.
+        4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are branches, loads, relays and
+        further sources. A proof may ask for 4,800 more: as a fit, for the circuit before and for
+        that after, in which each contact and each end of a wire that is new is an interval, too,
+        and 500 for each case.
 
         A circuit as it was, the way that was built, and what was read before and after.
 

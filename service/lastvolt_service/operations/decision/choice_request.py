@@ -16,7 +16,7 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import NEAR, RelayData
-from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES, MOST_UNITS, Work
+from lastvolt_service.operations.circuits.work import BOUND_OF_CHOICES, MOST_OF_CHOICES, Work
 from lastvolt_service.operations.common_fields import same_names
 from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
@@ -185,10 +185,10 @@ class RelayChoiceRequest(DecisionRequest):
         yield from self._as_proposals()
         units = self.least_units
         yield (
-            units > MOST_UNITS,
+            units > MOST_OF_CHOICES,
             ("circuit",),
             f"To look at one relay of these takes {units:,} units of work, and one request may ask "
-            f"for {MOST_UNITS:,}. Leave out cases, and parts that the question does not need.",
+            f"for {MOST_OF_CHOICES:,}. Leave out cases, and parts that the question does not need.",
         )
 
     @property

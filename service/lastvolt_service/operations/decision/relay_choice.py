@@ -21,7 +21,7 @@ from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
-from lastvolt_service.operations.circuits.work import MOST_UNITS
+from lastvolt_service.operations.circuits.work import MOST_OF_CHOICES
 from lastvolt_service.operations.decision import blades, relay_retrofit
 from lastvolt_service.operations.decision.advice import Advice
 from lastvolt_service.operations.decision.choice_judge import (
@@ -242,20 +242,20 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     as_is = AsIs.of(asked, judge_all(cases))
     search = _Search(asked)
     search.look_alone()
-    room = 1 + (MOST_UNITS - asked.least_units) // asked.proposed_work.units
+    room = 1 + (MOST_OF_CHOICES - asked.least_units) // asked.proposed_work.units
     looked = list(look_at(asked, as_is, search.pairs[:room]))
     left = max(len(search.pairs) - room, 0)
     works = [each for each in looked if each.works]
     if left and not works:
         raise ConflictingFields(
             f"Of {len(search.pairs):,} relays in places that pass alone {room:,} were put into the "
-            f"circuit, for {MOST_UNITS:,} units of work, and none does. Ask with fewer relays, "
-            "places or cases at once.",
+            f"circuit, for {MOST_OF_CHOICES:,} units of work, and none does. Ask with fewer "
+            "relays, places or cases at once.",
             ("candidates",),
         )
     search.rejected += (_why_not(asked, each) for each in looked if not each.works)
     spent = asked.least_units + max(len(looked) - 1, 0) * asked.proposed_work.units
-    looks = 1 + max(MOST_UNITS - spent, 0) // asked.last_look.units
+    looks = 1 + max(MOST_OF_CHOICES - spent, 0) // asked.last_look.units
     rows, found = _last_look(asked, ranked(asked, works), search.rejected, looks)
     best = rows[0][1] if rows else None
     told = best_of(*rows[0]) if rows else None

@@ -34,8 +34,8 @@ from lastvolt_service.operations.meter.reading_fields import (
 )
 from lastvolt_service.operations.meter.walk import own_coil
 
-# Some 4 s of one core of 2026 at most, and half as much again where wires are followed in time:
-# readings contradict each other, and no fault goes with them.
+# Some 4 s of one core of 2026, and up to 10 where wires are followed in time: readings contradict
+# each other, and no fault goes with them. The example asks for nearly as much.
 # Each fault is tried in each case, however few parts there are: measured it is as these units more.
 MOST_PROOF, UNITS_OF_FAULTS = 4_800, 500
 BOUND_OF_PROOFS = (

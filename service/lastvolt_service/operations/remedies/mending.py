@@ -96,4 +96,5 @@ def _allowance(arguments: Any) -> int:
     """Trials that a request gets, by what each costs: the same for the same request."""
     if not isinstance(arguments, Cases):
         return MOST_TRIALS
-    return min(MOST_TRIALS, MOST_UNITS // 2 // Work.of(arguments).units)
+    units = Work.of(arguments).units
+    return min(MOST_TRIALS, (MOST_UNITS * 5 // 4 - units) // units)
