@@ -40,7 +40,7 @@ def test_sources_are_named_where_they_are_used(name, changes, named, not_named):
     assert [each for each in not_named if each in found] == []
 
 
-def test_no_source_stands_twice():
+def test_no_source_stands_twice(worked):
     for name in POSTED:
-        found = basis(name, {})
+        found = worked(name).get_json()["basis"]
         assert len(set(found)) == len(found)
