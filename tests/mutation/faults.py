@@ -92,11 +92,13 @@ def sample(found: dict[str, list[Fault]], number: int, seed: int) -> list[Fault]
     ]
 
 
-def faults_of(file: Path, root: Path) -> list[Fault]:
+def faults_of(file: Path, root: Path, before: set[str] | None = None) -> list[Fault]:
+    """Faults of one file: all, or those whose first line that changes is one of `before`."""
     path, text = str(file.relative_to(root)), file.read_text("utf-8")
     if file.suffix == ".csv":
-        return list(_in_table(path, text))
-    return sorted(_Finder(path, text).found)
+        found = _in_table(path, text)
+        return [fault for fault in found if before is None or fault.told(text)[0] in before]
+    return sorted(_Finder(path, text, before).found)
 
 
 def _in_table(path: str, text: str) -> Iterator[Fault]:
@@ -120,8 +122,8 @@ def _in_table(path: str, text: str) -> Iterator[Fault]:
 
 
 class _Finder(ast.NodeVisitor):
-    def __init__(self, path: str, text: str) -> None:
-        self.path, self.text = path, text
+    def __init__(self, path: str, text: str, before: set[str] | None) -> None:
+        self.path, self.text, self.before = path, text, before
         self.starts = [0]
         for line in text.splitlines(keepends=True):
             self.starts.append(self.starts[-1] + len(line))
@@ -152,6 +154,8 @@ class _Finder(ast.NodeVisitor):
         line = self.text.count("\n", 0, start) + 1
         owner = "" if self.depth else self.owner
         fault = Fault(self.path, line, start, end, new, kind, self.statement, owner)
+        if self.before is not None and fault.told(self.text)[0] not in self.before:
+            return  # before a whole file is parsed for it
         try:
             ast.parse(fault.applied(self.text))
         except SyntaxError:
