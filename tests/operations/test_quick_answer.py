@@ -12,6 +12,8 @@ from flask.testing import FlaskClient
 
 from lastvolt_service.operations.decision.quick_link import MAX_LINK
 
+from ..cost import some
+
 AWG_OHM_PER_M = {"14 AWG": 0.00829, "16 AWG": 0.01317}  # of copper at 20 degC
 
 
@@ -256,15 +258,18 @@ def test_the_link_is_the_report_of_that_request(client: FlaskClient, posted, bod
 
 
 def test_every_find_out_first_begins_with_a_reading(run):
-    for load in ("starter_solenoid", "headlamps", "horn", "fan", "pump"):
+    found = 0
+    for load in ("starter_solenoid", "headlamps", "horn", "fan", "pump")[: some(2, 5)]:
         for more in ({"wear": "old"}, {}):
             answer = run("quick-answer", system_v=12, load=load, distance_m=6, **more)
             if answer.advice == "find_out_first":
+                found += 1
                 first = answer.plan[0]
                 assert first.code == "read_battery"
                 assert first.expected_low_v < first.expected_high_v
                 assert {step.only_if for step in answer.plan[1:]} >= {"less", "more"}
                 assert answer.measure_first is not None
+    assert found > 1
 
 
 def test_no_relay_is_made_up_where_none_of_the_trade_carries_so_much(run):

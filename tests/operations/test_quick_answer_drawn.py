@@ -12,7 +12,7 @@ from lastvolt_service.operations.circuits.intervals import Pins
 from ..cost import some
 
 BY_NAME = {each.name: each for each in OPERATIONS}
-VEHICLES = some(4, 12)
+VEHICLES = some(2, 12)
 BOXES = (
     {"system_v": 12, "load": "headlamps", "distance_m": 4, "wear": "used"},
     {"system_v": 6, "load": "horn", "distance_m": 3, "wear": "old", "fails": "cold"},

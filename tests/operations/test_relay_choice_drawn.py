@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.errors import CalculationError
 
+from ..cost import some
 from .relay_lists import headlamps_of, kindness, one_by_one, place, post, question, relay
 
 ALONE = {
@@ -188,8 +189,8 @@ def hold_rejected(body, answer, found):
             single = found.get((each["candidate"], where))
             if single is not None and any(each["code"] in codes for codes in ALONE.values()):
                 told, case = (
-                    next(one for one in some if one["name"] == each["case"])
-                    for some in (single["cases"], body["cases"])
+                    next(one for one in told_of if one["name"] == each["case"])
+                    for told_of in (single["cases"], body["cases"])
                 )
                 ambient_c = case["zone_ambients_c"].get(zone[where], case["ambient_c"])
                 amps = told["proposed"]["load_voltage_v"] / load["resistance_ohm"]
@@ -233,7 +234,7 @@ def hold(body):
     hold_rejected(body, answer, found)
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[*HealthCheck])
+@settings(max_examples=some(4, 10), deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 def test_lists_beside_single_operations(body):
     hold(body)

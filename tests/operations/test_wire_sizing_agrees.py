@@ -19,6 +19,8 @@ from lastvolt_service.tables.materials import material_names
 from lastvolt_service.tables.practice import minimum_sizes, zones
 from lastvolt_service.tables.sizes import STANDARDS, trade_sizes
 
+from ..cost import some
+
 
 def log_floats(low, high):
     return st.floats(math.log(low), math.log(high)).map(math.exp).map(lambda x: float(f"{x:.6g}"))
@@ -144,7 +146,7 @@ def refusals(answers):
 
 
 @settings(
-    max_examples=200,
+    max_examples=some(80, 200),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
@@ -184,7 +186,7 @@ NEW_V = {"fuse": 0.1, "switch": 0.05, "connector": 0.05}
 
 
 @settings(
-    max_examples=80,
+    max_examples=some(30, 80),
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(

@@ -13,10 +13,10 @@ from lastvolt_service.physics.network.rest import rest_states
 from .nodal_oracle import NoSolution, TooHot, nodal, tabulate
 from .random_networks import HEATING, mirrored, random_network
 
-QUICK = 100
+QUICK = 40
 SEEDS = [
-    pytest.param(range(0, QUICK), id="100"),
-    pytest.param(range(QUICK, 1000), id="900 more", marks=pytest.mark.long),
+    pytest.param(range(0, QUICK), id="40"),
+    pytest.param(range(QUICK, 1000), id="960 more", marks=pytest.mark.long),
 ]
 
 
@@ -67,8 +67,8 @@ def test_every_state_is_that_of_the_nodal_equations(network, seeds):
                 found.chargers.current_a[0], net.chargers.limit_a[0]
             )
     assert resting > 2 * len(seeds)
-    assert chattering >= 2 * (len(seeds) // 100)
-    assert limited >= 2 * (len(seeds) // 50)
+    assert chattering >= max(1, 2 * (len(seeds) // 100))
+    assert limited >= max(1, 2 * (len(seeds) // 50))
 
 
 @pytest.mark.parametrize("seeds", SEEDS)
