@@ -112,7 +112,7 @@ def test_the_worked_example_is_redone(name):
 @pytest.mark.parametrize("name", POSTED)
 def test_any_answer_is_redone(name):
     @settings(
-        max_examples=tries(name, some(12, 25)),
+        max_examples=tries(name, some(5, 25)),
         deadline=None,
         suppress_health_check=list(HealthCheck),
     )
