@@ -257,6 +257,7 @@ def test_the_link_is_the_report_of_that_request(client: FlaskClient, posted, bod
     assert len(answer["link"]) < MAX_LINK
 
 
+@pytest.mark.hypothesis  # for the long job, which tries more
 def test_every_find_out_first_begins_with_a_reading(run):
     found = 0
     for load in ("starter_solenoid", "headlamps", "horn", "fan", "pump")[: some(2, 5)]:

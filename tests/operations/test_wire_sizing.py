@@ -241,6 +241,7 @@ def test_cautions_place_the_fuse_near_the_source(run):
     assert any("close to the source" in text for text in sizing(run).cautions)
 
 
+@pytest.mark.hypothesis  # for the long job, which tries more
 def test_many_rows_get_the_sizes_that_each_gets_alone(client, run):
     """So many that they try one size after the other, while one request tries all at once."""
     random = np.random.default_rng(1127)
