@@ -39,6 +39,7 @@ from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import (
     COSTS,
     NAME,
+    SEVERAL,
     NewRelay,
     QuickStep,
     Reading,
@@ -225,6 +226,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         COSTS[asked.load],
         new_wire(asked, all_cases(asked)),
         wired,
+        SEVERAL.get(asked.load),
     )
 
 
@@ -237,7 +239,8 @@ def _new_relay(
     if way is None or way.relay is None or not options:
         return None
     own = next((each for each in options if each.name == way.name), options[0])
-    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires))
+    several = SEVERAL.get(asked.load)
+    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires), several)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:
