@@ -225,7 +225,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         allowed(asked).limit_v,
         COSTS[asked.load],
         new_wire(asked, all_cases(asked)),
-        wired,
+        wired and not starts,  # the heavy cable back begins at a starter
         SEVERAL.get(asked.load),
     )
 

@@ -174,7 +174,7 @@ class Reading:
     wire : NewWire or None
         With which the way loses no more; None where none does.
     wired_back : bool
-        Whether the current comes back through a wire of its own.
+        Whether the current comes back through a wire of its own, as long as that to the load.
     several : str or None
         What is said of a load that one new contact does not serve.
     """
