@@ -233,3 +233,11 @@ def test_a_starter_has_no_thin_wire_back_to_draw(run):
     plan = run(QUICK, **body, wear="very_old", return_path="wire").plan
     assert plan[-1].code in {"rewire", "relay"}
     assert not any("return wire as thick" in each.message for each in plan)
+
+
+@pytest.mark.parametrize(("metres", "code"), [(11, "relay"), (2.5, "rewire")])
+def test_a_starter_far_off_gets_a_relay_at_its_cable_before_new_wire_all_the_way(run, metres, code):
+    """The battery's cable ends at it: a metre of wire there does what twice 11 m would."""
+    body = {"system_v": 24, "load": "starter_solenoid", "wear": "old", "fails": "hot"}
+    last_step = last(run(QUICK, **body, distance_m=metres))
+    assert (last_step.code, last_step.only_if) == (code, "less")

@@ -78,6 +78,8 @@ from lastvolt_service.tables.limits import BURNS_W, contact_limits
 from lastvolt_service.units import high_end
 
 REPORT = f"/v1/reports/{remedy_choice.NAME}.md"
+# From here on new wire to a starter, by way of its key, is more work than a relay there. [m]
+FAR_M = 5.0
 # Nothing to do by these numbers: not what one says of a load that is known to fail.
 NOTHING: frozenset[Advice] = frozenset({"nothing_needed", "insurance"})
 # When a starter's solenoid, or any other load, is read: what flows then must be what is assumed.
@@ -227,6 +229,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         new_wire(asked, all_cases(asked)),
         wired and not starts,  # the heavy cable back begins at a starter
         SEVERAL.get(asked.load),
+        starts and asked.distance_m >= FAR_M,
     )
 
 

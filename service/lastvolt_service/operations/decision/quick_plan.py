@@ -177,6 +177,9 @@ class Reading:
         Whether the current comes back through a wire of its own, as long as that to the load.
     several : str or None
         What is said of a load that one new contact does not serve.
+    cable_is_near : bool
+        Whether a heavy cable ends at the load, and the battery is so far off that a relay fed from
+        it is less work than new wire.
     """
 
     load: str
@@ -196,6 +199,7 @@ class Reading:
     wire: NewWire | None
     wired_back: bool
     several: str | None
+    cable_is_near: bool
 
     def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
         """Read the posts, then the part that decides or the load, and say what follows.
@@ -284,7 +288,10 @@ class Reading:
                 return
             yield self._another_switch("less")
         if self.relay is not None and (
-            self.wire is None or not self.wire.fits or any(each.code == "relay" for each in steps)
+            self.wire is None
+            or not self.wire.fits
+            or self.cable_is_near
+            or any(each.code == "relay" for each in steps)
         ):
             yield self.relay.step("less")
         elif self.wire is not None:
