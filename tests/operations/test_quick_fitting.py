@@ -225,3 +225,19 @@ def test_a_wire_that_heat_makes_thick_is_said_to_be_so(run, load, amps, metres, 
     answer = run(QUICK, system_v=12, load=load, current_a=amps, distance_m=metres, fails="always",
                  wear="old")  # fmt: skip
     assert ("for the heat on its way, 90" in last(answer).message) is by_heat
+
+
+def test_a_starter_has_no_thin_wire_back_to_draw(run):
+    """Its heavy cable back begins at it: what is thin is only the wire to its terminal 50."""
+    body = {"system_v": 24, "load": "starter_solenoid", "distance_m": 12, "fails": "cold"}
+    plan = run(QUICK, **body, wear="very_old", return_path="wire").plan
+    assert plan[-1].code in {"rewire", "relay"}
+    assert not any("return wire as thick" in each.message for each in plan)
+
+
+@pytest.mark.parametrize(("metres", "code"), [(11, "relay"), (2.5, "rewire")])
+def test_a_starter_far_off_gets_a_relay_at_its_cable_before_new_wire_all_the_way(run, metres, code):
+    """The battery's cable ends at it: a metre of wire there does what twice 11 m would."""
+    body = {"system_v": 24, "load": "starter_solenoid", "wear": "old", "fails": "hot"}
+    last_step = last(run(QUICK, **body, distance_m=metres))
+    assert (last_step.code, last_step.only_if) == (code, "less")

@@ -39,6 +39,7 @@ from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import (
     COSTS,
     NAME,
+    SEVERAL,
     NewRelay,
     QuickStep,
     Reading,
@@ -77,6 +78,8 @@ from lastvolt_service.tables.limits import BURNS_W, contact_limits
 from lastvolt_service.units import high_end
 
 REPORT = f"/v1/reports/{remedy_choice.NAME}.md"
+# From here on new wire to a starter, by way of its key, is more work than a relay there. [m]
+FAR_M = 5.0
 # Nothing to do by these numbers: not what one says of a load that is known to fail.
 NOTHING: frozenset[Advice] = frozenset({"nothing_needed", "insurance"})
 # When a starter's solenoid, or any other load, is read: what flows then must be what is assumed.
@@ -224,7 +227,9 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         allowed(asked).limit_v,
         COSTS[asked.load],
         new_wire(asked, all_cases(asked)),
-        wired,
+        wired and not starts,  # the heavy cable back begins at a starter
+        SEVERAL.get(asked.load),
+        starts and asked.distance_m >= FAR_M,
     )
 
 
@@ -237,7 +242,8 @@ def _new_relay(
     if way is None or way.relay is None or not options:
         return None
     own = next((each for each in options if each.name == way.name), options[0])
-    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires))
+    several = SEVERAL.get(asked.load)
+    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires), several)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:

@@ -64,6 +64,14 @@ COSTS: Mapping[str, str] = {
     "other": "costs_reserve",
 }
 
+# What is said with new contacts of a load that one of them does not serve, by load.
+SEVERAL: Mapping[str, str] = {
+    "headlamps": "one_for_each_beam",
+    "power_window": "one_for_each_way",
+    "winch": "reversed_by_a_set",
+    "wipers": "one_for_each_speed",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class QuickStep:
@@ -103,13 +111,15 @@ class QuickStep:
 class NewRelay:
     """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings.
 
-    `thin_return` says that the load's return is a wire thinner than its own, and drawn anew.
+    `thin_return` says that the load's return is a wire thinner than its own, and drawn anew;
+    `several` is what is said of a load that one relay does not serve.
     """
 
     proposal: Proposal
     nominal_v: float
     brings_v: float
     thin_return: bool
+    several: str | None
 
     def step(self, only_if: When | None, switch: str = "", told: str = "") -> QuickStep:
         """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
@@ -121,7 +131,11 @@ class NewRelay:
         rating_a = float(relay.rating_a)
         step = _step(
             "relay", relay.name, only_if, brings_v=self.brings_v,
-            said=(said, *(["return_as_thick"] if self.thin_return else [])),
+            said=(
+                said,
+                *([self.several] if self.several else []),
+                *(["return_as_thick"] if self.thin_return else []),
+            ),
             texts={"size": size, "switch": switch},
             values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a,
                     "limit_v": contact_limits()["switch"].limit_v},
@@ -160,7 +174,12 @@ class Reading:
     wire : NewWire or None
         With which the way loses no more; None where none does.
     wired_back : bool
-        Whether the current comes back through a wire of its own.
+        Whether the current comes back through a wire of its own, as long as that to the load.
+    several : str or None
+        What is said of a load that one new contact does not serve.
+    cable_is_near : bool
+        Whether a heavy cable ends at the load, and the battery is so far off that a relay fed from
+        it is less work than new wire.
     """
 
     load: str
@@ -179,6 +198,8 @@ class Reading:
     costs: str
     wire: NewWire | None
     wired_back: bool
+    several: str | None
+    cable_is_near: bool
 
     def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
         """Read the posts, then the part that decides or the load, and say what follows.
@@ -234,6 +255,8 @@ class Reading:
         """Draw new wire, with its fuse; past a switch that does not take it."""
         codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
         said = [codes[not wire.fits][only_if is not None]]
+        if self.several and not wire.fits:
+            said.append(self.several)
         if wire.is_there and wire.fits and only_if is not None:
             said = ["rewire_as_thick"]
         if wire.hot_c is not None and not wire.fits:
@@ -265,7 +288,10 @@ class Reading:
                 return
             yield self._another_switch("less")
         if self.relay is not None and (
-            self.wire is None or not self.wire.fits or any(each.code == "relay" for each in steps)
+            self.wire is None
+            or not self.wire.fits
+            or self.cable_is_near
+            or any(each.code == "relay" for each in steps)
         ):
             yield self.relay.step("less")
         elif self.wire is not None:

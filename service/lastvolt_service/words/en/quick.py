@@ -214,6 +214,16 @@ QUICK_ANSWER = OperationWords(
         f"has a joint out of sight: d{_WIRE}",
         "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
         "grounded to the body beside it, do that instead: half as thick is then enough.",
+        "one_for_each_beam": "That is for one beam: fit such a relay with its fuse for dipped and "
+        "one for main beam, each coil fed by the old wire of its beam; best with a fuse for each "
+        "lamp, so that never both go dark at once.",
+        "one_for_each_way": "It turns both ways, so it takes two, both changeover relays: to each "
+        "terminal of the motor 30 of one, the fused feed to 87 of both, ground to 87a of both, and "
+        "each coil from the old wire of its direction to ground.",
+        "one_for_each_speed": "That is for one speed: each takes its own. Wipers that park by "
+        "themselves may overrun behind a plain relay: look at their wiring diagram first.",
+        "reversed_by_a_set": "If it pulls both ways, it takes a set that reverses it, in which "
+        "never both sides close.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
