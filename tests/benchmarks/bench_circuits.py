@@ -123,7 +123,7 @@ def dearest() -> Iterator[tuple[str, str, dict[str, Any]]]:
         one = {**shaped(checks, shape), "cases": [{"name": "aged", "ageing_factor": 2}]}
         yield name, told.format(*shape), {**one, "load": "l0", "switch": "lead", **beside}
     for name in ("circuit-fit", "gain-proof"):
-        about, request = next(scattered(name))  # of them the dearest
+        about, request = next(scattered(name))  # one of six that take as much
         yield name, about, request
     yield "quick-answer", "the example", BY_NAME["quick-answer"].schema.example
     for name, field in (("drop-diagnosis", "readings"), ("voltage-drop", "segments")):

@@ -94,3 +94,16 @@ def test_a_pilot_lamp_beside_the_plunger_makes_no_key_poor(run, beside_ohm, verd
     found = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
     drops = [c.verdict for c in found.cases[0].checks if c.code == "contact_drop"]
     assert drops == [verdict]
+
+
+@pytest.mark.parametrize(
+    # By hand, 10.7 A: a sound key may have 10 milliohm there, which are 0.107 V, and half as much
+    # again is little. 12 milliohm are 0.128 V, 35 are 0.37 V. At 25 A 20 milliohm are 0.5 V.
+    ("current_a", "key_ohm", "is_poor"),
+    [(10.7, 0.008, False), (10.7, 0.012, False), (10.7, 0.035, True), (25, 0.02, True)],
+)
+def test_a_key_is_worth_the_same_by_its_parts_and_by_its_volts(run, current_a, key_ohm, is_poor):
+    load_ohm = 11.9 / current_a - key_ohm - 0.02
+    drops = [c for c in path(run, key_ohm, load_ohm).checks if c.code == "contact_drop"]
+    assert any(c.verdict == "fail" for c in drops) is is_poor
+    assert ("key" in read(run, key_ohm * current_a, current_a).mend_first) is is_poor

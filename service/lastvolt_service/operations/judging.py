@@ -154,9 +154,11 @@ def stays_about(value: Numbers, limit: Numbers) -> Judged:
     return judged._replace(verdict=pick(little, MARGINAL, judged.verdict))
 
 
-def in_a_moment_v(limit_v: Numbers) -> Numbers:
-    """What a contact may drop while a plunger moves, as a key does, or else its limit. [V]."""
-    found: Numbers = pick(limit_v < MOST_OF_A_KEY_V, MOST_OF_A_KEY_V, limit_v)
+def in_a_moment_v(limit_v: Numbers, current_a: Numbers) -> Numbers:
+    """What a contact may drop while a plunger moves: as much as a sound key, or its limit. [V]."""
+    sound_v = KEY_OHM * current_a
+    key_v = pick(sound_v < MOST_OF_A_KEY_V, sound_v, MOST_OF_A_KEY_V)
+    found: Numbers = pick(limit_v < key_v, key_v, limit_v)
     return found
 
 

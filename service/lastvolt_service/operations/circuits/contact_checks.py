@@ -52,7 +52,9 @@ FUSE_FOR_A_MOMENT = 2.0
 def sound_contact(kind: str, current_a: float, carries_s: float) -> Limit:
     """What a sound contact may drop at a current that it carries for so long."""
     limit = contact_limit(kind, current_a)
-    limit_v = float(in_a_moment_v(limit.limit_v)) if carries_s < MOMENT_S else limit.limit_v
+    if carries_s >= MOMENT_S:
+        return limit
+    limit_v = float(in_a_moment_v(limit.limit_v, current_a))
     return limit if limit_v == limit.limit_v else Limit(limit_v, COMMON_PRACTICE)
 
 

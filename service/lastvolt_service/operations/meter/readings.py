@@ -1,5 +1,6 @@
 """Readings on a live circuit: what each is held against, and what their errors leave open."""
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import reduce
@@ -19,6 +20,7 @@ from lastvolt_service.fields import (
     quantity,
 )
 from lastvolt_service.laws import KIRCHHOFF, OHM, by, named, published
+from lastvolt_service.operations.circuits.contact_checks import sound_contact
 from lastvolt_service.operations.common_fields import (
     ASK_NOMINAL,
     MAX_SUPPLY_V,
@@ -27,8 +29,7 @@ from lastvolt_service.operations.common_fields import (
     supply,
 )
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
-from lastvolt_service.operations.judging import BOTH_WINDINGS_A, KEY_OHM, MOST_OF_A_KEY_V
-from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.operations.judging import BOTH_WINDINGS_A
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.fields import (
     CIRCUITS,
@@ -40,7 +41,7 @@ from lastvolt_service.operations.wires.fields import (
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.physics.diagnosis import excess_voltage, reading_uncertainty
 from lastvolt_service.rows import given, pick, plain
-from lastvolt_service.tables.limits import Limit, contact_limit, contact_limits
+from lastvolt_service.tables.limits import contact_limits
 
 UNCERTAINTY_BASIS = (
     "errors add up as the worst case: one step of the last digit and the percentage of each "
@@ -363,11 +364,8 @@ def _read_part(asked: DropDiagnosisRequest, place: int) -> ReadPart:
         # What is allowed to a contact is allowed at the working current, whatever that is: it has
         # no error; at another it is as much less or more, for the same resistance.
         at_work_a = float(current_at_work(asked))
-        limit = contact_limit(reading.part, at_work_a)
-        key_v = min(KEY_OHM * at_work_a, MOST_OF_A_KEY_V)
         moves = asked.circuit == STARTER_CONTROL and at_work_a <= BOTH_WINDINGS_A
-        if moves and key_v > limit.limit_v:
-            limit = Limit(key_v, COMMON_PRACTICE)
+        limit = sound_contact(reading.part, at_work_a, 0.0 if moves else math.inf)
         meaning = f"most that a sound {reading.part} drops"
         share = share_at_work(asked)
         if share == 1.0:

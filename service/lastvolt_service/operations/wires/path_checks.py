@@ -88,7 +88,7 @@ def contact_checks(
             )
             source = (cranking if heavy is True else usual).words(lambda limit: limit.citation)
         cited = one_text(source) or ""
-        may_v = pick(is_moment, in_a_moment_v(limit_v), limit_v)
+        may_v = pick(is_moment, in_a_moment_v(limit_v, current_a), limit_v)
         if (may_v > limit_v) is True:
             cited = COMMON_PRACTICE
         judged = stays_about(found[f"{part.column}_drop_v"], may_v)
