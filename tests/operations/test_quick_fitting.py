@@ -241,3 +241,17 @@ def test_a_starter_far_off_gets_a_relay_at_its_cable_before_new_wire_all_the_way
     body = {"system_v": 24, "load": "starter_solenoid", "wear": "old", "fails": "hot"}
     last_step = last(run(QUICK, **body, distance_m=metres))
     assert (last_step.code, last_step.only_if) == (code, "less")
+
+
+@pytest.mark.parametrize(("current_a", "is_told"), [(6, False), (25, True)])
+def test_old_wire_is_taken_for_pvc(run, current_a, is_told):
+    """1 mm2 of PVC in a loom bears some 12 to 15 A in the cabin's heat, and no 25 A.
+
+    Common practice, as charts of trailer and caravan wiring have it for thin PVC.
+    """
+    found = run("quick-answer", system_v=12, load="heated_screen", distance_m=4, fails="never",
+                current_a=current_a, wire="1 mm2")  # fmt: skip
+    heat = {"conductor_temperature", "permissible_current"}
+    assert bool(heat & {c.code for c in found.checks if c.verdict == "fail"}) is is_told
+    wires = [each for each in found.request.circuit.branches if each.kind == "wire"]
+    assert {each.insulation for each in wires} == {"GPT"}

@@ -157,20 +157,20 @@ def test_a_relay_is_told_with_its_sizes(system_v, more):
 @pytest.mark.parametrize(
     ("body", "amps"),
     [
-        ({"system_v": 6, "load": "headlamps", "wire": "18 AWG"}, 22),
+        ({"system_v": 6, "load": "headlamps", "wire": "16 AWG"}, 22),
         ({"system_v": 12, "load": "fan", "wire": "18 AWG", "wear": "used", "fails": "hot"}, 20),
     ],
 )
 def test_what_may_burn_at_the_most_that_is_assumed_is_said(body, amps):
-    """A single 18 AWG in air of 90 degC bears some 15 A, and two lamps of 6 V take up to 22 A."""
+    """A loom's 16 AWG of PVC bears some 18 A, 18 AWG some 14: two lamps of 6 V take up to 22 A."""
     answer = quick(**body, distance_m=3)
     (heat,) = [each for each in answer.checks if each.code == "permissible_current"]
     assert heat.verdict == "undecided"
-    assert heat.limit < 0.8 * amps < heat.value < 1.1 * amps
+    assert heat.limit < 0.9 * amps < heat.value < 1.1 * amps
     assert answer.verdict != "pass"
     # Said before the load is switched on to be read.
     first = answer.plan[0]
-    assert (first.code, first.part) == ("leave_off", "wire to the load")
+    assert (first.code, first.part) == ("leave_off", "feed wire")
     assert "clamp meter" in first.message
     assert first.message in answer.headline
 

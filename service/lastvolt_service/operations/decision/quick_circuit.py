@@ -38,6 +38,7 @@ from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_r
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
+from lastvolt_service.tables.insulation import insulation
 from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.tables.practice import GROUND, zones
 from lastvolt_service.tables.sizes import split
@@ -389,7 +390,7 @@ class _Builder:
             self._add("length_m", name, path, length_m, ABOUT_SO_FAR)
         return {
             "kind": "wire", "name": name, "size": self.size, "length_m": length_m,
-            "insulation": INSULATION, "zone": zone,
+            "insulation": _insulation(zone), "zone": zone,
         }  # fmt: skip
 
     def _contact(self, name: str, part: str, place: int) -> dict[str, Any]:
@@ -411,6 +412,14 @@ class _Builder:
         self.guesses.append(Guess(name, part, path, told, mark))
 
 
+def _insulation(zone: str | None) -> str:
+    """Of a wire that is there: PVC, but where that does not stand the air."""
+    bears_c = insulation(OLD_INSULATION).limit_c
+    return INSULATION if zone and zones()[ZONES[zone]].ambient_c > bears_c else OLD_INSULATION
+
+
+# What old harnesses are made of. Common practice, no source.
+OLD_INSULATION = "GPT"
 ABOUT_SO_FAR = "common practice: a length that is told is off by a tenth, no source"
 
 
