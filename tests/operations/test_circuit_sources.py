@@ -353,7 +353,16 @@ def test_batteries_in_series_are_given_as_one(run):
         of_source(run, sources=[lower, upper])
     pointers = {error["pointer"] for error in refused.value.errors}
     assert pointers == {f"#/circuit/further_sources/{index}/nodes" for index in (0, 1)}
-    assert "in series as one" in str(refused.value.errors)
+    assert "give both as one source" in str(refused.value.errors)
+
+
+def test_a_source_whose_cable_was_not_given_is_asked_for_it(run):
+    with pytest.raises(Refused) as refused:
+        of_source(run, sources=[{**DYNAMO, "nodes": ["B+", "ground"]}])
+    (error,) = refused.value.errors
+    assert error["pointer"] == "#/circuit/further_sources/0/nodes"
+    assert "joins 'B+' of dynamo" in error["detail"]
+    assert "give the cable" in error["detail"]
 
 
 def test_a_frozen_battery_is_told_beside_a_helper_that_bursts_it(run):

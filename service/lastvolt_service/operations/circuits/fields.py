@@ -82,6 +82,11 @@ class Relay(RelayData):
 
 AnyPart: TypeAlias = Branch | AnyLoad | Relay | AnySource
 
+IN_SERIES = (
+    "give both as one source of the sum of their voltages, and what hangs on a tap between them as "
+    "a circuit of its own, with the lower battery alone"
+)
+
 
 class Circuit(Toleranced):
     """A network as it lies in the vehicle; nodes are there because parts name them."""
@@ -198,12 +203,13 @@ class Circuit(Toleranced):
             beside = (first in live and second in grounded) or (
                 first in grounded and second in live
             )
+            lost = [repr(node) for node in each.nodes if node not in live | grounded]
+            ends = " and ".join(lost) or "its two posts"
             yield (
                 not beside,
                 ("further_sources", index, "nodes"),
-                "Wires and contacts must join its posts to both sides of the battery: give "
-                "batteries in series as one, of the sum of their voltages, and what hangs on a tap "
-                "between them as a circuit of its own, with the lower battery alone.",
+                f"No wire or contact joins {ends} of {each.name} to the two sides of the battery: "
+                f"give the cable that does. If it is in series with the battery, {IN_SERIES}.",
             )
 
     def broken_rules(self) -> Iterator[Broken]:
