@@ -233,7 +233,7 @@ def test_remedies_ask_for_what_is_left_and_a_quarter_more(client, monkeypatch):
         return of(arguments)
 
     monkeypatch.setattr(work.Work, "of", counted)
-    request = with_cases(CHECK.schema.example, 20, ageing_factor=40)
+    request = with_cases(CHECK.schema.example, 20, ageing_factor=20)
     answer = client.post(CHECK.path, json={**request, "explain": True})
     assert answer.status_code == 200
     assert answer.get_json()["remedies"]

@@ -314,10 +314,13 @@ def test_a_switch_is_not_bought_for_what_its_fuse_does_not_bear_either(run):
 
 
 @pytest.mark.parametrize(
-    ("held", "limit_v", "verdict"), [(True, 0.1, "fail"), (False, 0.3, "marginal")]
+    ("held", "limit_v", "verdict"), [(True, 0.1, "fail"), (False, 0.17, "fail")]
 )
 def test_what_holds_a_plunger_is_no_moment(run, held, limit_v, verdict):
-    """By hand: 25 milliohm drop 0.26 V of the hold-in's 10 A, and 0.43 V of both windings' 17."""
+    """By hand: 25 milliohm drop 0.26 V of the hold-in's 10 A, and 0.43 V of both windings' 17.
+
+    A sound key has 10 milliohm at the most: 0.17 V of these.
+    """
     key = contact("key", "post", "50", 0.025, part="switch", rating_a=30)
     windings = {
         "pull_in_turns": 190, "pull_in_resistance_ohm": 1.7, "hold_in_turns": 190,
@@ -330,4 +333,4 @@ def test_what_holds_a_plunger_is_no_moment(run, held, limit_v, verdict):
     answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
     (check,) = [c for c in answer.cases[0].checks if (c.code, c.part) == ("contact_drop", "key")]
     assert check.value == pytest.approx(0.26 if held else 0.43, abs=0.02)
-    assert (check.limit, check.verdict) == (limit_v, verdict)
+    assert (check.limit, check.verdict) == (pytest.approx(limit_v, abs=0.005), verdict)

@@ -68,11 +68,13 @@ def test_what_is_sound_stands_below_what_to_expect_and_is_marked_where_less_was_
     switch = next(each for each in answer.readings if each.code == "across_switch")
     assert switch.sound_as_is.given == "may_be_poor"
     low = next(k for k, text in enumerate(cells) if text.startswith("0.244"))
-    assert cells[low + 1] == "≤ 0.3 V !"
+    # By practice 10 milliohm while the plunger moves: with all sound 26 A flow.
+    assert switch.sound_as_is.at_a == pytest.approx(26, abs=0.5)
+    assert cells[low + 1] == "≤ 0.26 V !"
     fuse = next(each for each in answer.readings if each.part == "key fuse")
     assert fuse.sound_as_is.given == "sound"
     low = next(k for k, text in enumerate(cells) if text.startswith("64.7"))
-    assert cells[low + 1] == "≤ 0.3 V"
+    assert cells[low + 1] == "≤ 0.26 V"
     text = found.text()
     assert f"{switch.number}: {switch.sound_as_is.text}" in text
     for wrong in switch.wired_wrong:
