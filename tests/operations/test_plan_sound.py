@@ -156,7 +156,7 @@ def test_a_load_that_falls_short_as_given_is_told_at_its_readings():
 def test_a_key_that_moves_a_plunger_may_drop_more_for_that_moment():
     """By practice 10 milliohm for less than a second, and 0.1 V of what is held.
 
-    By hand: 12.6 V over 0.4 ohm, 0.05 of the battery, 0.021 of wire, and some 0.01 of sound contacts.
+    By hand: 12.6 V over 0.4 ohm, 0.05 of the battery, 0.021 of wire, 0.01 of sound contacts.
     """
     body = starter()
     assert by(plan(body), "across_switch")["sound_as_is"]["most"] == pytest.approx(0.262, abs=0.003)
