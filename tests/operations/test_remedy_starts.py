@@ -57,6 +57,14 @@ def test_without_the_motor_the_start_is_said_not_to_be_judged(run):
     assert "start_goes_through" not in codes(answer)
 
 
+def test_of_a_load_that_starts_no_engine_nothing_is_said_of_a_start(run):
+    body = request()
+    del body["starter"]
+    for each in body["circuit"]["loads"]:
+        each["circuit"] = "continuous"
+    assert "start_not_judged" not in codes(run("remedy-choice", **body))
+
+
 def test_a_relay_that_lets_go_in_the_sag_is_no_way(run):
     """A motor at a stand takes 12.4 V over 16, 20 and some mohm, 340 A, which leaves 7 V.
 

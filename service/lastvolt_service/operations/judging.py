@@ -29,9 +29,8 @@ MARGINAL_SHARE = 0.10
 NOTHING_SHARE = 0.001
 # A contact that drops this many times what a sound one may, at most, is worn. Common practice.
 WORN_MULTIPLE = 1.5
-# What a sound key with its plugs drops at the most that both windings take; and its resistance, by
-# which it is judged where nobody knows whether both are in; that most. [V], [ohm], [A]. Common
-# practice.
+# What a sound key with its plugs drops at the most while a plunger moves, and its resistance; the
+# most that both windings take. [V], [ohm], [A]. Common practice.
 MOST_OF_A_KEY_V, KEY_OHM, BOTH_WINDINGS_A = 0.3, 0.01, 40.0
 
 

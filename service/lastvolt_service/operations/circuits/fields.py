@@ -82,11 +82,6 @@ class Relay(RelayData):
 
 AnyPart: TypeAlias = Branch | AnyLoad | Relay | AnySource
 
-IN_SERIES = (
-    "give both as one source of the sum of their voltages, and what hangs on a tap between them as "
-    "a circuit of its own, with the lower battery alone"
-)
-
 
 class Circuit(Toleranced):
     """A network as it lies in the vehicle; nodes are there because parts name them."""
@@ -209,7 +204,9 @@ class Circuit(Toleranced):
                 not beside,
                 ("further_sources", index, "nodes"),
                 f"No wire or contact joins {ends} of {each.name} to the two sides of the battery: "
-                f"give the cable that does. If it is in series with the battery, {IN_SERIES}.",
+                "give the cable that does. If it is in series with the battery, give both as one "
+                "source of the sum of their voltages, and what hangs on a tap between them as a "
+                "circuit of its own, with the lower battery alone.",
             )
 
     def broken_rules(self) -> Iterator[Broken]:

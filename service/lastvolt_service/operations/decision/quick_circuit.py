@@ -61,6 +61,8 @@ TO_SWITCH = 0.5
 # Less than so much any switch carries, and a coil would take up to a tenth of it: new wire is
 # plainer than a relay. Common practice. [A]
 WORTH_A = 3.0
+# What old harnesses are made of. Common practice, no source.
+OLD_INSULATION = "GPT"
 # The relay lies near the load, where that is not the hottest place. Common practice.
 ZONE_OF_RELAY = {"cabin": "cabin"}
 NEAR = "engine_bay"
@@ -418,8 +420,6 @@ def _insulation(zone: str | None) -> str:
     return INSULATION if zone and zones()[ZONES[zone]].ambient_c > bears_c else OLD_INSULATION
 
 
-# What old harnesses are made of. Common practice, no source.
-OLD_INSULATION = "GPT"
 ABOUT_SO_FAR = "common practice: a length that is told is off by a tenth, no source"
 
 

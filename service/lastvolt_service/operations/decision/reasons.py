@@ -103,7 +103,7 @@ def _starts(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What breaks a start off, of each part once; or that no start was gone through."""
     plan, load = decision.plan, ways.asked.load
     if ways.starter is None:
-        if not start_is_judged(ways.asked.circuit, load):
+        if start_is_judged(ways.asked.circuit, load) is False:
             yield remark("start_not_judged", part=load)
         return
     weighing, broken = decision.weighing, dict[str | None, Check]()
