@@ -39,3 +39,10 @@ def test_a_wire_drawn_by_way_of_the_switch_needs_no_second_contact(run):
     step = run(QUICK, **body, fails="cold").plan[-1]
     assert step.code == "rewire"
     assert "87a" not in step.message
+
+
+@pytest.mark.parametrize(("distance_m", "last"), [(4, "rewire"), (11, "relay")])
+def test_far_from_the_battery_a_starter_gets_a_relay_at_its_cable(run, distance_m, last):
+    """Common practice: nobody draws 11 m through key and loom where the heavy cable is at hand."""
+    body = {"system_v": 24, "load": "starter_solenoid", "wear": "used", "fails": "hot"}
+    assert run(QUICK, **body, distance_m=distance_m).plan[-1].code == last
