@@ -17,6 +17,8 @@ MOST_TRIES = 12
 MOST_VAIN = 2
 # A step that changes nothing beyond so many digits is the last one.
 _DIGITS = 1e-13
+# Times a bound is met or left, for each unknown; beyond what is left of a pull is rounding.
+_MOST_BOUNDS, _ROUNDING = 3, 1e-12
 _FIRST_DAMPING, _LEAST_DAMPING, _MORE, _LESS = 1e-3, 1e-12, 8.0, 0.1
 
 
@@ -86,8 +88,8 @@ def least_squares(
     Notes
     -----
     Levenberg's and Marquardt's damped steps, each solved by orthogonal factors of the slopes with
-    their columns scaled to one length, so that no square of them loses digits. An unknown at a
-    bound that the next step would leave stays there for that step.
+    their columns scaled to one length, so that no square of them loses digits. The bounds are
+    part of that problem, so that one step meets as many of them as it must.
     """
     point = np.clip(np.array(start, dtype=np.float64), low, high)
     low, high = (np.broadcast_to(np.asarray(end, np.float64), point.shape) for end in (low, high))
@@ -97,15 +99,18 @@ def least_squares(
         steps += 1
         scale = np.linalg.norm(slopes, axis=0)
         scale[scale == 0.0] = 1.0
-        held = _pushed(point, slopes.T @ values, low, high)
+        room = (low - point) * scale, (high - point) * scale
         if is_far is not None:
-            promised = values + slopes @ (_step(values, slopes / scale, ~held, 0.0) / scale)
+            held = _pushed(point, slopes.T @ values, low, high)
+            ends = np.where(held, 0.0, -np.inf), np.where(held, 0.0, np.inf)
+            promised = values + slopes @ (_step(values, slopes / scale, *ends, 0.0) / scale)
             vain = vain + 1 if is_far(promised) else 0
             if vain >= MOST_VAIN:
                 break
         for _ in range(MOST_TRIES):
-            step = _step(values, slopes / scale, ~held, damping) / scale
-            new = np.clip(point + step, low, high)
+            step = _step(values, slopes / scale, *room, damping)
+            new = np.clip(point + step / scale, low, high)
+            new = np.where(step <= room[0], low, np.where(step >= room[1], high, new))
             converged = bool(np.all(np.abs(new - point) <= digits * np.abs(point)))
             if converged:
                 break
@@ -132,14 +137,39 @@ def _pushed(
 
 
 def _step(
-    values: FloatArray, slopes: FloatArray, free: NDArray[np.bool_], damping: float
+    values: FloatArray, slopes: FloatArray, low: FloatArray, high: FloatArray, damping: float
 ) -> FloatArray:
-    """Solve the damped linear problem for what is free."""
-    step = np.zeros(len(free))
-    if free.any():
-        count = int(free.sum())
-        rows = np.vstack([slopes[:, free], np.sqrt(damping) * np.eye(count)])
-        orthogonal, upper = np.linalg.qr(rows)
-        right = orthogonal.T @ np.concatenate([-values, np.zeros(count)])
-        step[free] = np.linalg.lstsq(upper, right, rcond=None)[0]
+    """Solve the damped linear problem within bounds, of which zero is between each two.
+
+    Stark and Parker's active set (Computational Statistics 10, 1995): go towards the least of what
+    is free until a bound is met, which then holds; at the least, let go what pulls most away from
+    its bound.
+    """
+    count = len(low)
+    rows = np.vstack([slopes, np.sqrt(damping) * np.eye(count)])
+    orthogonal, upper = np.linalg.qr(rows)
+    right = orthogonal.T @ np.concatenate([-values, np.zeros(count)])
+    step = np.zeros(count)
+    uphill = -upper.T @ right
+    free = ~_pushed(step, uphill, low, high)
+    for _ in range(_MOST_BOUNDS * count):
+        if free.any():
+            held = right - upper[:, ~free] @ step[~free]
+            way = np.linalg.lstsq(upper[:, free], held, rcond=None)[0] - step[free]
+            with np.errstate(divide="ignore", invalid="ignore"):
+                ends = np.where(way > 0.0, high[free], low[free])
+                shares = np.where(way != 0.0, (ends - step[free]) / way, np.inf)
+            first = int(np.argmin(shares))
+            if shares[first] < 1.0:
+                step[free] += shares[first] * way
+                place = np.flatnonzero(free)[first]
+                step[place], free[place] = ends[first], False
+                continue
+            step[free] += way
+        uphill = upper.T @ (upper @ step - right)
+        pull = np.where(free | _pushed(step, uphill, low, high), 0.0, np.abs(uphill))
+        place = int(np.argmax(pull))
+        if pull[place] <= _ROUNDING * np.linalg.norm(right):
+            break
+        free[place] = True
     return step
