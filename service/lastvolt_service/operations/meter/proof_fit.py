@@ -156,15 +156,15 @@ class Proof:
         what may be built wrong, with such a supply if need be.
         """
         opened = with_any_supply(self.as_built)
-        side = self.after
-        if self.built is self.as_built:
-            side = _again(self.after, opened, self.cases)
-        if not side.is_told:
+        if self.built is not self.as_built:  # that leaves the supply open already
             self.faults = faults(self.after, self.built, wrong)
-        if not self.faults and side is not self.after:
+        else:
             moved = [with_any_supply(each) for each in wrong]
+            side = _again(self.after, opened, self.cases)
             found = [] if side.is_told else faults(side, opened, moved)
-            if side.is_told or found:
+            # What goes with no supply at all need not be tried with the one that was given.
+            self.faults = faults(self.after, self.built, wrong) if found else []
+            if side.is_told or (found and not self.faults):
                 self.built, self.after, self.faults = opened, side, found
                 self.as_described, wrong, self.supply_moved = side, moved, True
         if self.faults:
