@@ -770,6 +770,7 @@ PHRASES = (
     "the load gets {change_v} more or less",
     "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
     "alone takes it to {temperature_after_on_time_c}",
+    "The relay is for {nominal_v}: if this system has half",
     "This relay of {nominal_v} is for another voltage", "{drive_v} may reach its coil",
     "No system has {drive_v}", "does not stand its own {nominal_v}",
     "No system has {supply_v}", "not made to break {supply_v}",

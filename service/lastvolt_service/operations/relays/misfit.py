@@ -20,14 +20,21 @@ from lastvolt_service.rows import (
     plain,
 )
 
-Misfit = Literal["other_voltage", "overcharged", "short_use"]
+Misfit = Literal["other_voltage", "overcharged", "perhaps_other_voltage", "short_use"]
 MEANING = (
     "what is wrong before any voltage is weighed: nominal_v is not for a system of drive_v; no "
-    "system has such a drive_v, the regulator is at fault; or the coil does not stand its own "
+    "system has such a drive_v, the regulator is at fault; without a maximum_v, available_v is "
+    "that of a system of half nominal_v, or the feed is bad; or the coil does not stand its own "
     "nominal voltage for hours, and no duration_s is given; null for nothing"
 )
-_CODES: tuple[str | None, ...] = ("other_voltage", "overcharged", "short_use", None)
-_HIGHEST_NOMINAL_V = 24.0
+_CODES: tuple[str | None, ...] = (
+    "other_voltage",
+    "overcharged",
+    "perhaps_other_voltage",
+    "short_use",
+    None,
+)
+_LEAST_NOMINAL_V, _HIGHEST_NOMINAL_V = 6.0, 24.0
 # Of its nominal voltage: so little a system has whose battery is flat, and that is no other one.
 LEAST_SHARE = 0.75
 
@@ -48,8 +55,20 @@ def is_for_other_system(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
     return found
 
 
+def arrives_as_in_lower_system(asked: CoilData, available_v: Numbers) -> Flags:
+    """Say where what arrives is what the next lower system has, or a bad feed: none knows which."""
+    low_v = 0.5 * nominal_of(asked.nominal_v, NOT_GIVEN)
+    found: Flags = (
+        negate(given(asked.maximum_v))
+        & (low_v >= _LEAST_NOMINAL_V)
+        & (available_v <= customary(low_v).limit_v)
+    )
+    return found
+
+
 def misfit(
     asked: CoilData,
+    available_v: Numbers,
     drive_v: Numbers,
     duration_s: Numbers,
     limit_c: Numbers,
@@ -62,9 +81,10 @@ def misfit(
     flags = (
         is_for_other_system(asked.nominal_v, drive_v),
         is_overcharged(asked.nominal_v, drive_v),
+        arrives_as_in_lower_system(asked, available_v),
         negate(given(duration_s)) & (stands_v < asked.nominal_v),
     )
     if any(isinstance(each, np.ndarray) for each in flags):
-        places = np.select([np.asarray(each) for each in flags], range(3), 3)
+        places = np.select([np.asarray(each) for each in flags], range(4), 4)
         return Words(_CODES, places.astype(np.intp))
     return next((code for code, each in zip(_CODES, flags, strict=False) if each), None)
