@@ -94,6 +94,61 @@ def test_a_plug_that_stays_poor_beside_what_was_mended_is_said() -> None:
     assert [(each["code"], each["part"]) for each in answer["look_at"]] == [("still_poor", "plug")]
 
 
+@pytest.mark.parametrize("switch_ohm", [1.5, 1e6])
+def test_what_was_mended_is_not_said_to_be_left_as_it_was(switch_ohm) -> None:
+    """The switch had more before than anybody thought, or was open; by hand both are seen."""
+    before, was_v = ring(12.4, switch_ohm, FEED_OHM)
+    after, now_v = ring(12.4, 0.005, FEED_OHM)
+    answer = post("gain-proof", asked(before, after))
+    assert answer["proof"] == "proven"
+    assert answer["gain"]["low_v"] - 0.01 <= now_v - was_v <= answer["gain"]["high_v"] + 0.01
+    assert answer["look_at"] == []
+
+
+def test_where_nothing_flowed_before_the_battery_inside_is_what_it_is_after() -> None:
+    """Open before, and 12.01 V at the heater after, by hand: it needs 11.5 V and has them.
+
+    With 0.2 ohm inside, the most that was given, it would have 12.4 V x 2 / 2.255 = 11.0 V.
+    """
+    before, _ = ring(12.4, 1e6, FEED_OHM)
+    after, now_v = ring(12.4, 0.005, FEED_OHM)
+    body = asked(before, after)
+    body["circuit"]["source"]["internal_resistance_ohm"] = between(0.003, 0.2)
+    body["circuit"]["loads"][0]["needed_v"] = 11.5
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "proven"
+    assert answer["by_case"][0]["after_v"] == pytest.approx(now_v, abs=0.06)  # 0.5 % of a meter
+
+
+def test_what_is_lost_where_the_way_promises_nothing_is_no_poor_part() -> None:
+    """The plug was open and was pushed home; that the switch was cleaned promised nothing."""
+    before, _ = ring(12.4, 0.005, 1e6)
+    after, _ = ring(12.4, 0.02, FEED_OHM)
+    body = asked(before, after)
+    body["circuit"]["branches"][1] = contact("plug", "in", "live", between(0.0, 0.5))
+    answer = post("gain-proof", body)
+    assert answer["gain"]["low_v"] > 10.0
+    assert not {"poor_sound", "poor_ground"} & {each["code"] for each in answer["look_at"]}
+
+
+@pytest.mark.parametrize("name", ["switch", "plug"])
+def test_of_parts_that_may_have_been_open_it_was_the_one_that_was_mended(name) -> None:
+    """Nobody read over switch or plug: which of them was open the way tells."""
+    before, _ = ring(12.4, 0.005, 1e6)
+    after, now_v = ring(12.4, 0.005, 0.005)
+    body = asked([before[0], before[1], before[4]], [after[0], after[1], after[4]])
+    body["circuit"]["branches"][:2] = [
+        contact("switch", "post", "in", between(0.0, 0.02), "switch"),
+        contact("plug", "in", "live", between(0.0, 0.02)),
+    ]
+    body["way"] = {"name": f"{name} renewed", "sound": [name]}
+    answer = post("gain-proof", body)
+    assert answer["proof"] == "proven"
+    # Its new contact drops 0.05 V at what flows then, the other one as much as anybody thought.
+    assert answer["promise"]["gain_v"] == pytest.approx(now_v, abs=0.05 + 6.2 * 0.02)
+    assert "worse_before" not in {each["code"] for each in answer["look_at"]}
+
+
 @pytest.mark.parametrize("false", [1, 3, 4])
 def test_a_dead_relay_is_worse_whatever_contradicts_before(false) -> None:
     """The winding had 7 V and more and has none: no reading before needs to be right for that."""

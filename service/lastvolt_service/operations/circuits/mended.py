@@ -1,13 +1,16 @@
-"""What burns only once a poor contact is mended: until then that limits the current."""
+"""What contacts carry once they are mended, and what burns only then: they limited the current."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import replace
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.bridging import JUMPER_OHM
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import Rested, part_checks
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
 from lastvolt_service.operations.circuits.weakest import CURRENTS
@@ -59,3 +62,26 @@ def _sound(branch: Branch, poor: set[str], rested: Rested) -> Branch:
     amps = max(abs(rested.state.current_a(branch.name)), USUAL_A)
     ohm = min(sound_ohm(branch.part, amps), branch.resistance_ohm)
     return changed(branch, resistance_ohm=ohm, ages=False)
+
+
+def with_ohms(circuit: Circuit, ohms: Mapping[str, float]) -> Circuit:
+    """The circuit with other resistances of contacts, by their names. [ohm]."""
+    branches = [
+        changed(each, resistance_ohm=ohms[each.name]) if each.name in ohms else each
+        for each in circuit.branches
+    ]
+    return changed(circuit, branches=branches)
+
+
+def carried_once_sound_a(states: Iterable[State], names: Iterable[str]) -> dict[str, float]:
+    """The most that contacts carry once all of them are sound, in any state. [A].
+
+    What is open carries nothing, and tells nothing of what a new one will drop.
+    """
+    found = dict.fromkeys(names, 0.0)
+    for state in states if found else ():
+        circuit = with_ohms(state.model.circuit, dict.fromkeys(found, JUMPER_OHM))
+        with suppress(CalculationError):
+            free = rest(circuit, state.model.case)
+            found = {name: max(amps, abs(free.current_a(name))) for name, amps in found.items()}
+    return found

@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.mended import carried_once_sound_a
 from lastvolt_service.operations.circuits.weakest import GROSSLY
 from lastvolt_service.operations.decision.advice import Advice, Decision, decide
 from lastvolt_service.operations.decision.given_ways import (
@@ -115,6 +116,7 @@ def weigh(
     poorest = as_is.judged[as_is.poorest(asked.load)]
     costs = mending(poorest.state, asked.load, poorest.case.usual_ageing)
     batteries = {each.case.name: battery_of(asked, each) for each in as_is.judged}
+    states = [judged.state for judged in as_is.judged]
     mends, hidden = _with_hidden(Ways(asked, new, batteries, mends), as_is, nominal_v)
     mends = tuple(each for each in mends if each.name not in not_to_be_had)
     ways = Ways(
@@ -123,7 +125,7 @@ def weigh(
         batteries,
         mends,
         tuple(
-            each.treatment(asked, currents_a(as_is))
+            each.treatment(asked, carried_once_sound_a(states, each.sound))
             for each in sorted(given, key=lambda each: each.asks_for)
         ),
         tuple(_rewired(asked, costs, mends, proposed)) if rewires else (),
@@ -190,15 +192,6 @@ def _with_hidden(
     known = {each.name for each in mends}
     more = tuple(each for each in found if each.name not in known)
     return (*mends, *more), frozenset(worn - sound.keys())
-
-
-def currents_a(tried: Tried) -> dict[str, float]:
-    """The most that flows through each contact, in any case. [A]."""
-    found: dict[str, float] = {}
-    for judged in tried.judged:
-        for part, _, current in judged.state.carrying("resistors"):
-            found[part.name] = max(found.get(part.name, 0.0), abs(current))
-    return found
 
 
 def _solved(

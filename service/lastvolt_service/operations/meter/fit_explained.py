@@ -5,6 +5,7 @@ each bound that a value is held at, each part given as a number, and several par
 """
 
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -79,6 +80,18 @@ class Explained:
         found = [each for each in self.by_parts if each not in others]
         return sorted(found, key=lambda each: float(each.fit.sum_of_squares))
 
+    def of_these(self, parts: AbstractSet[str]) -> Solved | None:
+        """Of the fits that are as likely as the likeliest one of these parts alone."""
+        most = self.of_parts[0].fit.sum_of_squares + ALIKE if self.of_parts else 0.0
+        return next(
+            (
+                each
+                for each in self.of_parts
+                if each.fit.sum_of_squares <= most and set(self.parts_of(each)) <= parts
+            ),
+            None,
+        )
+
     @property
     def likeliest(self) -> Solved:
         """The best of them; without any the fit as it is."""
@@ -94,7 +107,8 @@ class Explained:
             rows = [name for row in self.several.together for name in row.parts]
             return (*(each.part for each in self.several.alone), *rows)
         found = [each.part for each in self.poor if each.solved is solved]
-        return (*found, *(told.name for each, told in self.wider if each is solved))
+        wider = [pair for pair in self.wider if pair[0] is solved]
+        return (*found, *(_of_part(*pair)[1] or pair[1].name for pair in wider))
 
     @property
     def possible(self) -> list[Solved]:
@@ -130,19 +144,26 @@ def worn_beyond(wider: Sequence[tuple[Solved, Beyond]]) -> Iterator[Worn]:
     Of one that drops no more than a sound one may the bound is wrong, and no part.
     """
     for solved, told in wider:
-        unknowns = solved.problem.model.unknowns
-        place = next(k for k, each in enumerate(unknowns) if each.input == told.input)
-        path = unknowns[place].path
-        group, field_ = str(path[1]), path[-1]
-        if FIELDS.get(group) != field_ or len(path) != 4 or told.estimate <= told.given_high:
+        place, part = _of_part(solved, told)
+        if not part or told.estimate <= told.given_high:
             continue
-        part = str(getattr(solved.problem.model.circuit, group)[int(path[2])].name)
+        path = solved.problem.model.unknowns[place].path
         try:
             each = worse_by(solved, Worse(part, path, told.given_high), place)
         except CalculationError:
             continue
         if each is not None and each.least_v > 0.0 and not is_sound(each):
             yield each
+
+
+def _of_part(solved: Solved, told: Beyond) -> tuple[int, str]:
+    """Place of a value beyond its bounds, and the part whose ohms it is; empty for others."""
+    model = solved.problem.model
+    place = next(k for k, each in enumerate(model.unknowns) if each.input == told.input)
+    path = model.unknowns[place].path
+    if len(path) != 4 or FIELDS.get(str(path[1])) != path[-1]:
+        return place, ""
+    return place, str(getattr(model.circuit, str(path[1]))[int(path[2])].name)
 
 
 def several_parts(found: Several) -> Iterator[Fault]:

@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from typing import Annotated, Literal
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest, rest_all
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import JUMPER_OHM
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.contact_checks import sound_contact
-from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Spread
 from lastvolt_service.operations.circuits.loads import ResistanceLoad, SolenoidLoad
+from lastvolt_service.operations.circuits.mended import with_ohms
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainPart, CircuitContact
 from lastvolt_service.operations.curves import read_off
@@ -296,7 +295,7 @@ class Mended:
             if each.name in names and isinstance(each, CircuitContact)
         }
         try:
-            free = rest(_with(circuit, dict.fromkeys(contacts, JUMPER_OHM)), case)
+            free = rest(with_ohms(circuit, dict.fromkeys(contacts, JUMPER_OHM)), case)
         except CalculationError:
             return None
         ohms = {
@@ -308,7 +307,7 @@ class Mended:
             for name, each in contacts.items()
             for end in (low_end, high_end)
         ]
-        first, *found = rest_all([(_with(circuit, each), case) for each in (ohms, *ends)])
+        first, *found = rest_all([(with_ohms(circuit, each), case) for each in (ohms, *ends)])
         if not isinstance(first, State):
             return None
         load = staged.load.name
@@ -319,14 +318,6 @@ class Mended:
                 low, high = (abs(each.across_v(name)) for each in (best, worst))
                 drops[name] = Spread(low, low, high)
         return cls(first, costs, drops)
-
-
-def _with(circuit: Circuit, ohms: Mapping[str, float]) -> Circuit:
-    branches = [
-        changed(each, resistance_ohm=ohms[each.name]) if each.name in ohms else each
-        for each in circuit.branches
-    ]
-    return changed(circuit, branches=branches)
 
 
 def margin_of(place: Place, shown: Shown) -> Spread | None:

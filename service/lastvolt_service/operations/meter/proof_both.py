@@ -13,6 +13,7 @@ from lastvolt_service.operations.meter.circuit_fit import UNTOLD
 from lastvolt_service.operations.meter.fit_answer import Agreement
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Unknown
 from lastvolt_service.operations.meter.fit_taken import Taken
+from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -78,9 +79,11 @@ class Both(CircuitModel):
         self.cases = [*own.cases, *later_cases * 3]
         self.unknowns: list[Unknown] = list(own.unknowns)
         at = {each.path: place for place, each in enumerate(own.unknowns)}
+        untold = _untold_inside(before)
         later: dict[Path, int] = {}
         for each in after.unknowns:
-            if each.path in at and not _changes(each, moved, own.described or {}):
+            changes = _changes(each, moved, own.described or {}) and each.path not in untold
+            if each.path in at and not changes:
                 later[each.path] = at[each.path]
             else:
                 later[each.path] = len(self.unknowns)
@@ -164,6 +167,19 @@ def contacts_of(circuit: Circuit) -> frozenset[Path]:
 def _is_compared(path: Path) -> bool:
     """Whether an unknown is of the supply or the temperatures, and made the same to compare."""
     return path[0] in OF_A_CASE or path[1] in OF_THE_SUPPLY
+
+
+def _untold_inside(before: Side) -> frozenset[Path]:
+    """Resistances inside sources of which no reading before tells: after they are the same.
+
+    Where nothing flowed before, those after alone say what a battery has inside.
+    """
+    solved = before.verdict.solved
+    return frozenset(
+        each.path
+        for place, each in enumerate(before.model.unknowns)
+        if each.path[1] in OF_THE_SUPPLY and each.unit == "ohm" and solved.share(place) > TOLD_SHARE
+    )
 
 
 def _changes(unknown: Unknown, contacts: frozenset[Path], before: Collection[Path]) -> bool:

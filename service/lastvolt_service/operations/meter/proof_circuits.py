@@ -7,6 +7,7 @@ from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins, middle
+from lastvolt_service.operations.circuits.mended import with_ohms
 from lastvolt_service.operations.circuits.parts import (
     Branch,
     CircuitContact,
@@ -66,7 +67,7 @@ def sound(
 def promised(asked: DecisionRequest, way: GivenWay, ohms: Mapping[str, float]) -> Circuit:
     """The circuit as it is to become."""
     circuit = with_relay(asked)
-    circuit = changed(circuit, branches=[_sound(each, ohms) for each in circuit.branches])
+    circuit = with_ohms(circuit, ohms)
     switch = asked.switch if way.switch else None
     return Replaced(way.wires, way.switch, switch, way.own_ground).made(circuit, asked)
 
@@ -123,10 +124,6 @@ def built_wrong(
     for each in miswired(asked, circuit, refeed):
         found = built(each.circuit, new, thought)
         yield Built(found.circuit, found.described, each.wired, each.node)
-
-
-def _sound(branch: Branch, ohms: Mapping[str, float]) -> Branch:
-    return changed(branch, resistance_ohm=ohms[branch.name]) if branch.name in ohms else branch
 
 
 def _open(ohm: float | Interval) -> Interval:

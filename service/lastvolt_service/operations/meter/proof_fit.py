@@ -7,7 +7,7 @@ circuit after is put at the supply and the temperatures of before.
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeAlias
@@ -18,6 +18,8 @@ from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.mended import carried_once_sound_a
+from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import case_with_relay
 from lastvolt_service.operations.meter.circuit_fit import (
     agreement_of,
@@ -127,7 +129,8 @@ class Proof:
         # What the readings before had to leave open is the same circuit after.
         self.circuit = self.before.model.circuit
         quick = changed(timed, way=settled_way(asked.way), circuit=self.circuit)
-        ohms = sound(quick, quick.way, self._currents_a())
+        carried_a = carried_once_sound_a(self._states_before(), quick.way.sound)
+        ohms = sound(quick, quick.way, carried_a)
         self.promise = promised(quick, quick.way, ohms)
         self.new = new_names(quick, quick.way)
         thought = self.before.model.described or {}
@@ -191,18 +194,12 @@ class Proof:
         """Whether it was built otherwise than described."""
         return self.built.wired != "as_described"
 
-    def _currents_a(self) -> Mapping[str, float]:
-        """What contacts carried before that are made sound: the most in any case."""
-        found = dict.fromkeys(self.asked.way.sound, 0.0)
+    def _states_before(self) -> Iterator[State]:
+        """What was found before, in each case that has a state of rest."""
         point = self.before.verdict.solved.point
         for place in range(len(self.cases)):
-            try:
-                state = self.before.model.here(place, point).state
-            except CalculationError:
-                continue
-            for name in found:
-                found[name] = max(found[name], abs(state.current_a(name)))
-        return found
+            with suppress(CalculationError):
+                yield self.before.model.here(place, point).state
 
     def _after(self, each: Built) -> Side:
         """Fit the readings after; a load that runs on is in another state than that of its case."""
@@ -349,7 +346,7 @@ def _before(
         found = explained(model, [e for e in taken if e.index not in apart] or taken)
     verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
     if found.of_parts:  # another supply than was given is told, and proves nothing
-        solved = found.of_parts[0]
+        solved = found.of_these(new_names(asked, asked.way)) or found.of_parts[0]
         verdict, wider = Verdict(solved, solved, (), fits=True), solved.problem.model
         names = found.parts_of(solved)
     return Side(wider, verdict, agreement_of(verdict), noise), names

@@ -237,7 +237,8 @@ def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
 def _is_poor(told: Told, drop: NewDrop) -> bool:
     """Whether surely more is lost there than was promised, and so much that it counts."""
     over = drop.drop_v - drop.promised_v
-    return drop.low_v > drop.promised_v and over > 0.5 * told.most_missing_v
+    counts = told.promised.value > 0.0 and over > 0.5 * told.most_missing_v
+    return counts and drop.low_v > drop.promised_v
 
 
 def _poor(told: Told, drop: NewDrop) -> LookAt:
