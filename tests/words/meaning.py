@@ -297,7 +297,7 @@ CIRCUITS = {
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",
         "carries {value}", "may carry {limit} for as long", ": {detail}",
-        "Most of it goes to {detail}",
+        "so much for {detail}", "look there first",
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
