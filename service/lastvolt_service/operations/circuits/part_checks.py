@@ -26,8 +26,8 @@ from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal, metals_of
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
-from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.overloaded import told_by_cause
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.short_checks import AS_OHMS, or_shorts, shorts_of
 from lastvolt_service.operations.circuits.stall_checks import stall_checks
