@@ -269,11 +269,14 @@ def _starves(
     if told is None or told.code not in hurts or is_short:
         return None
     failed = [[check for check in some if check.verdict == "fail"] for some in of_cases]
+    shorts = [check for some in failed for check in some if check.code == "short"]
     starved = [
         [check for check in some if check.code not in hurts]
         for some in failed
         if any(check.code in OF_LOADS for check in some)
     ]
+    if told.code != "short" and shorts and any(starved):
+        return max(shorts, key=lambda check: check.value or 0.0)
     _, found = weakest(starved, load=decisive, elsewhere=elsewhere, causes=True)
     named = {told.part, told.detail} if told.code in NAMES_A_CAUSE else {told.part}
     if found is None or found.part in named:
