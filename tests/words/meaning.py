@@ -263,7 +263,7 @@ CIRCUITS = {
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "stall": means(
         "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",
-        "carries {detail}, or",
+        "carries {detail}, or", "whether it bears {detail}", "give {detail} as a motor",
     ),
     "barred": means(
         "", "", "keeps {detail} from its feed", "{value} at its coil", "keeps {detail} from",
