@@ -179,8 +179,8 @@ def test_a_relay_that_is_for_a_motor_tells_that_its_load_is_one(run, kind, is_as
         "name": "fan relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7.2,
         "drop_out_v": 1.2, "contact_resistance_ohm": 0.003, "rating_a": 20, "load_kind": kind,
     }  # fmt: skip
-    for load in ({"kind": "resistance", "resistance_ohm": 1}, TAKES_12_A[0]):
-        found = stalls(run, load, relay=relay)
+    for made in ({"kind": "resistance", "resistance_ohm": 1}, TAKES_12_A[0]):
+        found = stalls(run, made, relay=relay)
         assert [each.part for each in found] == (["fan relay"] if is_asked else [])
 
 
