@@ -414,11 +414,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pick_up_at_ambient": means(
             ">", "closes with", "may not close",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "It is for {nominal_v}",
         ),
         "pick_up_warm": means(
             ">", "closes with", "may not close",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "It is for {nominal_v}",
         ),
         "hold": means(
             ">", "holds down to", "lets go below",
@@ -771,7 +771,7 @@ PHRASES = (
     "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
     "alone takes it to {temperature_after_on_time_c}",
     "This relay of {nominal_v} is for another voltage", "{drive_v} may reach its coil",
-    "No system has {drive_v}", "does not stand its own {nominal_v}",
+    "No system has {drive_v}", "It is for {nominal_v}: if", "does not stand its own {nominal_v}",
     "No system has {supply_v}", "not made to break {supply_v}",
     "contact may carry {most_current_a:down} at its last rating", "and less at {ambient_c}",
     "the load takes {load_current_a}, too much there",

@@ -183,7 +183,7 @@ if TYPE_CHECKING:
         Wanted,
         WiredPlace,
     )
-    from lastvolt._generated.types.relay_coil import RelayCoil, SuppressionResult
+    from lastvolt._generated.types.relay_coil import Misfit, RelayCoil, SuppressionResult
     from lastvolt._generated.types.relay_contact import RelayContact
     from lastvolt._generated.types.relay_retrofit import RelayRetrofit, RetrofitCase
     from lastvolt._generated.types.remedy_choice import (
@@ -338,6 +338,7 @@ __all__ = [
     "MeterData",
     "MeterPlan",
     "MeterReading",
+    "Misfit",
     "Missing",
     "MotorLoad",
     "Name",
@@ -538,7 +539,7 @@ _NAMES = {
     "wire_heating": ["WireHeating"],
     "wire_sizing": ["Candidate", "WireSizing"],
     "fuse_selection": ["FuseSelection"],
-    "relay_coil": ["SuppressionResult", "RelayCoil"],
+    "relay_coil": ["Misfit", "SuppressionResult", "RelayCoil"],
     "relay_contact": ["RelayContact"],
     "solenoid_pull_in": [
         "RatedSolenoid",

@@ -7,6 +7,9 @@ from typing import Literal
 from lastvolt._generated.types.common import Result
 from lastvolt.answers import Model
 
+Misfit = Literal["other_voltage", "overcharged", "perhaps_other_voltage", "short_use"]
+"""What `RelayCoil.misfit` may be."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SuppressionResult(Model):
@@ -47,10 +50,12 @@ class RelayCoil(Result):
 
     Attributes
     ----------
-    misfit : {"other_voltage", "overcharged", "short_use"} or None
+    misfit : Misfit or None
         What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
-        no system has such a `drive_v`, the regulator is at fault; or the coil does not stand its
-        own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+        no system has such a `drive_v`, the regulator is at fault; without a `maximum_v`,
+        `available_v` is that of a system of less than `nominal_v`, or the feed is bad; or the coil
+        does not stand its own nominal voltage for hours, and no `duration_s` is given; None for
+        nothing.
     drive_v : float
         `maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`. [V]
     feed_can_help : bool
@@ -86,10 +91,12 @@ class RelayCoil(Result):
         What happens at switch-off.
     """
 
-    misfit: Literal["other_voltage", "overcharged", "short_use"] | None
+    misfit: Misfit | None
     """What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
-    no system has such a `drive_v`, the regulator is at fault; or the coil does not stand its own
-    nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    no system has such a `drive_v`, the regulator is at fault; without a `maximum_v`,
+    `available_v` is that of a system of less than `nominal_v`, or the feed is bad; or the coil
+    does not stand its own nominal voltage for hours, and no `duration_s` is given; None for
+    nothing.
     """
     drive_v: float
     """`maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`.

@@ -191,7 +191,9 @@ def solve(asked: RelayCoilRequest) -> Outcome:
     resistor_a = off["suppression_resistor_current_a"]
     return Outcome(
         {
-            "misfit": misfit(asked, drive_v, asked.duration_s, limit_c, coil.thermal),
+            "misfit": misfit(
+                asked, asked.available_v, drive_v, asked.duration_s, limit_c, coil.thermal
+            ),
             "drive_v": drive_v,
             "feed_can_help": negate(asked.pick_up_v * warmest > asked.maximum_v),
             "air_too_hot": borne.judged.limit <= 0.0,

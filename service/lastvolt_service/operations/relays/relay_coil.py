@@ -55,7 +55,10 @@ def mend(asked: RelayCoilRequest, answer: RelayCoil, trials: Trials) -> None:
         return
     has_highest = given(asked.maximum_v)
     most_v = float(asked.maximum_v if has_highest else full_battery_v(float(asked.available_v)))
-    if failed in VOLTAGES and answer.misfit is not None:
+    perhaps = answer.misfit == "perhaps_other_voltage"
+    if perhaps and system_of(most_v) < asked.nominal_v:
+        _other_voltage(asked, system_of(most_v), trials)
+    if failed in VOLTAGES and answer.misfit is not None and not perhaps:
         _mend_misfit(asked, answer.misfit, most_v, trials)
         return
     if failed in {"pick_up_at_ambient", "pick_up_warm"}:

@@ -11,6 +11,10 @@ _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
 _REGULATOR = "No system has {drive_v}: mend the regulator."
+_PERHAPS_OTHER = (
+    "It is for {nominal_v}: if this system has less, take a relay that is made for it, else mend "
+    "the coil's feed."
+)
 _SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
 _OF_MISFITS = (
     When("misfit", "other_voltage", _OTHER_VOLTAGE),
@@ -31,6 +35,7 @@ _MEND_FEED = (
 )
 _TO_CLOSE = (
     When("misfit", "other_voltage", _OTHER_VOLTAGE),
+    When("misfit", "perhaps_other_voltage", _PERHAPS_OTHER),
     When("misfit", "short_use", _SHORT_USE),
     When("misfit", "overcharged", _MEND_FEED),
     When("misfit", None, _MEND_FEED),
@@ -57,6 +62,7 @@ RELAY_COIL = OperationWords(
             "take one that is made for this system.",
         ),
         When("misfit", "overcharged", (_REGULATOR, _WEIGHED)),
+        When("misfit", "perhaps_other_voltage", (_WEIGHED, _PERHAPS_OTHER)),
         When(
             "misfit",
             "short_use",
@@ -116,6 +122,7 @@ RELAY_COIL = OperationWords(
                 "For {duration_s}:",
                 "The coil stands {limit} at {ambient_c} and gets {value}.",
                 *_OF_MISFITS,
+                When("misfit", "perhaps_other_voltage", _TO_BEAR),
                 When("misfit", None, _TO_BEAR),
             ),
             unknown=(
