@@ -101,7 +101,6 @@ def test_odd_numbers_are_refused_in_their_row(tmp_path: Path, cell: str) -> None
     [
         pytest.param("segments_1_size,unknown_m\n12 AWG,1\n", (), id="unknown column"),
         pytest.param("a,a\n1,2\n", (), id="name twice"),
-        pytest.param("segments_1_size,segments_1_length_m\n12 AWG\n", (), id="cell missing"),
         pytest.param("", (), id="empty"),
         pytest.param("load_current_a\n1\n", ("--set", "supply_v"), id="no value"),
         pytest.param("load_current_a\n1\n", ("--url", "ftp://nowhere"), id="no server"),
@@ -274,6 +273,23 @@ def test_a_cell_that_is_no_text_is_refused_in_its_row(tmp_path: Path) -> None:
     errors = [row["errors"] for row in rows(tmp_path)]
     assert errors == ["", "size: This is not UTF-8 text.", "length_m: This is not UTF-8 text.", ""]
     assert "\N{REPLACEMENT CHARACTER}" in rows(tmp_path)[1]["size"]
+
+
+@pytest.mark.parametrize("piece_rows", [1, 2, 100])
+def test_a_row_of_another_length_is_refused_alone(tmp_path: Path, piece_rows: int) -> None:
+    """A cell is missing, and a comma stands for a point; the others are answered."""
+    (tmp_path / "in.csv").write_text(
+        "size,length_m,temperature_c\n12 AWG,1,20\n12 AWG,1\n12 AWG,1,5,20\n12 AWG,2,20\n"
+    )
+    out, options = tmp_path / "out.csv", ("--piece-rows", str(piece_rows))
+    assert run("wire-resistance", tmp_path / "in.csv", "-o", out, *options).exit_code == 1
+    found = rows(tmp_path)
+    assert [bool(row["errors"]) for row in found] == [False, True, True, False]
+    assert found[1]["errors"].startswith("Line 3 has 2 cells, and the first line names 3 columns")
+    assert found[2]["errors"].startswith("Line 4 has 4 cells, and the first line names 3 columns")
+    assert [row["resistance_ohm"] == "" for row in found] == [False, True, True, False]
+    one, two = (float(found[row]["resistance_ohm"]) for row in (0, 3))
+    assert two == pytest.approx(2 * one)  # twice as long
 
 
 def test_what_is_poisoned_in_parquet_is_refused_in_its_row(tmp_path: Path) -> None:

@@ -81,29 +81,52 @@ def test_an_ideal_battery_asks_no_more_of_a_motor_than_a_sound_one(run, ohm):
 
 
 @pytest.mark.parametrize("grounded", ["minus", "plus"])
-@pytest.mark.parametrize(("right", "told"), [(True, {"chafe"}), (False, {"dynamo"})])
-def test_a_chafe_turns_no_dynamo_round(run, grounded, right, told):
-    """0.02 ohm from a live wire to the frame join both sides: who turns the dynamo for that errs.
+@pytest.mark.parametrize("is_right", [True, False])
+@pytest.mark.parametrize("at", ["lamp", "D", "post"])
+@pytest.mark.parametrize("ohm", [None, 0.005, 0.02, 0.2])
+def test_a_chafe_turns_no_dynamo_round(run, grounded, is_right, at, ohm):
+    """It joins both sides: who turns the dynamo for that errs, or the dynamo's cable is the short.
 
     The dynamo's posts are those of the battery: plus on plus, unless it is the one that is wrong.
     """
     ends = ("post", "ground") if grounded == "minus" else ("ground", "post")
-    dynamo = {"name": "dynamo", "kind": "charger", "nodes": ends if right else ends[::-1],
+    posts = ("D", "frame") if grounded == "minus" else ("frame", "D")
+    dynamo = {"name": "dynamo", "kind": "charger", "nodes": posts if is_right else posts[::-1],
               "regulated_v": 14.0, "internal_resistance_ohm": 0.03, "limit_a": 22}  # fmt: skip
     circuit = {
         "source": {"plus": ends[0], "minus": ends[1], "open_circuit_v": 12.6,
                    "internal_resistance_ohm": 0.006},
-        "branches": [contact("switch", "post", "lamp", 0.005, part="switch", rating_a=20),
-                     *([resistance("chafe", "lamp", "ground", 0.02)] if right else [])],
+        "branches": [
+            wire("dynamo cable", "D", "post", "8 AWG", 1, insulation="GXL"),
+            contact("strap", "frame", "ground", 0.001, part="ground"),
+            contact("switch", "post", "lamp", 0.005, part="switch", rating_a=20),
+            *([resistance("chafe", at, "ground", ohm)] if ohm else []),
+        ],
         "loads": [load("lamp", "lamp", "ground", resistance_ohm=3.0)],
         "further_sources": [dynamo],
     }  # fmt: skip
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
-    poor = [
-        c for c in answer.checks if c.verdict == "fail" and c.code in {"short", "source_voltage"}
-    ]
-    assert {check.part for check in poor} == told
-    assert answer.weakest.part in told
+    poor = {c.part for c in answer.checks
+            if c.verdict == "fail" and c.code in {"short", "source_voltage"}}  # fmt: skip
+    assert poor == ({"chafe"} if ohm else set()) | (set() if is_right else {"dynamo"})
+    assert not [c for c in answer.checks if c.code == "charger_current" and c.verdict == "fail"]
+    if not is_right:
+        assert answer.weakest.part == "dynamo"
+
+
+def test_what_a_turned_dynamo_leads_on_to_is_the_chafe(run):
+    """The lamps are dark for it, and no fuse nor cable is to blame."""
+    dynamo = {"name": "dynamo", "kind": "charger", "nodes": ["ground", "post"],
+              "regulated_v": 14.0, "internal_resistance_ohm": 0.03, "limit_a": 22}  # fmt: skip
+    fuse = contact("fuse", "post", "fed", 0.002, part="fuse", rating_a=30, fuse_family="blade C")
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [fuse, resistance("chafe", "fed", "ground", 0.02)],
+        "loads": [{**load("lamp", "fed", "ground", resistance_ohm=3.0), "needed_v": 11}],
+        "further_sources": [dynamo],
+    }
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+    assert (answer.weakest.part, answer.starves.part) == ("dynamo", "chafe")
 
 
 def test_a_weld_is_told_and_not_the_wires_before_and_behind_it(run):

@@ -293,3 +293,47 @@ def test_what_does_not_help_is_not_asked_for_of_a_change_over_relay(run, make_ra
     assert (told.code, told.verdict) == ("break_inrush", "unknown")
     assert not {word for word in ("load_kind", "give make_rating_a") if word in told.message}
     assert answer.weakest.code != "break_inrush"
+
+
+def fogs(run, *left_out, beams=("left", "right"), lit=("beam switch",)):
+    """A fog relay that finds its ground over the main beams: these put the fogs out."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            contact("fog switch", "post", "86", 0.005, part="switch", rating_a=5),
+            contact("beam switch", "post", "beams", 0.005, part="switch", rating_a=30),
+        ],
+        "relays": [{**RELAY, "name": "fog relay", "coil_nodes": ["86", "beams"],
+                    "contact_nodes": ["post", "fogs"]}],
+        "loads": [lamp("fogs", "fogs", "ground", 110, 11),
+                  *(lamp(name, "beams", "ground", 60) for name in beams)],
+    }  # fmt: skip
+    cases = [{"name": "lit", "without": [*lit]}, {"name": "now", "without": [*left_out]}]
+    return run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+
+
+def dark(answer):
+    return {c.detail for c in answer.cases[1].checks if c.code == "left_dark"}
+
+
+def test_a_relay_that_has_lost_the_lamp_it_finds_its_ground_over_is_told(run):
+    assert dark(fogs(run, "beam switch", "left", "right")) == {"left, right"}
+    assert dark(fogs(run, "beam switch", "left", beams=["left"])) == {"left"}
+
+
+@pytest.mark.parametrize(
+    "left_out",
+    [
+        ("beam switch",), ("beam switch", "left"),  # the other one leads on
+        ("left",), (),  # the beams have put it out
+        ("beam switch", "fog switch", "left", "right"), ("beam switch", "fogs", "left", "right"),
+    ],
+)  # fmt: skip
+def test_of_one_that_has_another_or_is_off_nothing_is_told(run, left_out):
+    assert not dark(fogs(run, *left_out))
+
+
+def test_where_no_case_has_them_lit_that_is_told_first(run):
+    blown = ("beam switch", "left", "right")
+    answer = fogs(run, *blown, lit=blown)
+    assert (answer.weakest.code, answer.weakest.part) == ("never_on", "fogs")

@@ -16,7 +16,7 @@ def carried(rating_a):
     source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01}
     circuit = {"source": source, "branches": [branch], "loads": [FAN]}
     body = {"circuit": circuit, "cases": [{"name": "on", "ambient_c": 20}]}
-    found = post("circuit-check", body)["checks"]
+    found = post("circuit-check", body)["cases"][0]["checks"]
     return next(each for each in found if each["code"] == "contact_current")
 
 

@@ -126,3 +126,66 @@ def test_a_fan_that_stalls_is_asked_of_its_switch(run):
 def test_what_bears_it_or_is_cut_off_by_the_fuse_is_not_told(run, asked):
     """20 A of this family are sure to open at 27 A."""
     assert not fan(run, **asked)
+
+
+def stalls(run, load, *, fuse_a=30, rating_a=20, relay=None):
+    """What is told of a stall of a load behind a fuse, or none, and a switch or a relay."""
+    fuse = contact("fuse", "post", "in", 0.003, part="fuse", rating_a=fuse_a,
+                   fuse_family="blade C")  # fmt: skip
+    if fuse_a is None:
+        fuse = contact("stud", "post", "in", 0.0005, part="terminal")
+    switch = contact("switch", "in", "motor", 0.005, part="switch", rating_a=rating_a)
+    made = {"name": "fan", "nodes": ["motor", "ground"], **load}
+    circuit = {"source": SOURCE, "branches": [fuse], "loads": [made], "relays": []}
+    if relay is None:
+        circuit["branches"].append(switch)
+    else:
+        more = {"coil_nodes": ["post", "ground"], "contact_nodes": ["in", "motor"]}
+        circuit["relays"].append({**relay, **more})
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}])
+    return [each for each in answer.checks if each.code == "stall"]
+
+
+TAKES_12_A = [{"kind": "current", "current_a": 12}, {"kind": "power", "power_w": 150}]
+
+
+@pytest.mark.parametrize("load", TAKES_12_A)
+@pytest.mark.parametrize(("fuse_a", "rating_a"), [(30, 20), (None, 30)])
+def test_of_what_may_be_a_motor_no_stall_is_judged(run, load, fuse_a, rating_a):
+    """A fuse of 30 A is sure to open at 41 A, and a switch of 20 A bears 25 A for a while."""
+    (check,) = stalls(run, load, fuse_a=fuse_a, rating_a=rating_a)
+    assert (check.verdict, check.part, check.detail) == ("unknown", "switch", "fan")
+    assert "give fan as a motor" in check.message
+
+
+@pytest.mark.parametrize(
+    ("load", "asked"),
+    [
+        ({"kind": "lamp", "rated_power_w": 150, "rated_v": 12}, {}),
+        ({"kind": "resistance", "resistance_ohm": 1}, {}),
+        ({"kind": "current", "current_a": 5}, {}),
+        (TAKES_12_A[0], {"fuse_a": 15}),  # opens at 20 A
+        ({**TAKES_12_A[0], "circuit": "starter_motor"}, {}),
+    ],
+)
+def test_of_lamps_and_of_what_a_fuse_cuts_off_nothing_is_said(run, load, asked):
+    assert not stalls(run, load, **asked)
+
+
+@pytest.mark.parametrize(("kind", "is_asked"), [("motor", True), ("resistive", False)])
+def test_a_relay_that_is_for_a_motor_tells_that_its_load_is_one(run, kind, is_asked):
+    """By ohms, too: 12 A behind a relay of 20 A and a fuse that is sure to open at 41 A."""
+    relay = {
+        "name": "fan relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7.2,
+        "drop_out_v": 1.2, "contact_resistance_ohm": 0.003, "rating_a": 20, "load_kind": kind,
+    }  # fmt: skip
+    for made in ({"kind": "resistance", "resistance_ohm": 1}, TAKES_12_A[0]):
+        found = stalls(run, made, relay=relay)
+        assert [each.part for each in found] == (["fan relay"] if is_asked else [])
+
+
+def test_of_a_motor_without_a_fuse_no_smaller_one_is_spoken_of(run):
+    motor = {"kind": "motor", "resistance_ohm": 0.2, "back_v": 8}
+    (check,) = stalls(run, motor, fuse_a=None, rating_a=30)
+    assert check.verdict == "fail"
+    assert "smaller" not in check.message

@@ -89,6 +89,9 @@ def test_a_name_is_known_by_walking_the_schema(known: str, unknown: str) -> None
         ("Duration_S", "duration_s, in s"),
         ("items_12_lenght_m", "items_12_length_m, in m"),
         ("items_1_length_ft", "items_1_length_m, in m"),
+        ("lenght_m", "items_1_length_m, in m"),
+        ("length_m", "items_1_length_m, in m"),
+        ("items_2_duraton_s", "duration_s, in s"),
     ],
 )
 def test_the_column_that_may_have_been_meant_is_told(sent: str, meant: str) -> None:

@@ -184,6 +184,22 @@ def test_a_field_of_a_part_is_told_of_that_part():
     assert refused(part=item, many=[item]) == {"part": told, "many": {0: told}}
 
 
+@pytest.mark.parametrize("sent", ["length_m", "lenght_m", "Length-M"])
+def test_a_field_of_a_part_that_stands_beside_it_is_told_with_its_place(sent):
+    told = refused(**{sent: 1})[sent]
+    assert told == ["There is no such field here: one like it is many[].length_m, in m."]
+
+
+@pytest.mark.parametrize("sent", ["current_a", "curent_a"])
+def test_a_field_that_stands_in_a_part_is_told_to_stand_beside_that(sent):
+    item = {"kind": "inner", "length_m": 1, sent: 1}
+    here = "There is no such field here: one like it is current_a, beside {}, in A."
+    assert refused(part=item, many=[item]) == {
+        "part": {sent: [here.format("part")]},
+        "many": {0: {sent: [here.format("many")]}},
+    }
+
+
 def test_what_is_required_is_not_to_be_left_out():
     assert refused(name=None) == {"name": ["This may not be null."]}
     assert refused(part={"kind": "inner", "length_m": None}) == {

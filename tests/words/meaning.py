@@ -263,7 +263,7 @@ CIRCUITS = {
     "not_joined": means("", "", "no way leads", "without {detail} it does not work"),
     "stall": means(
         "<", "", "that bears more", "it carries {value}", "its {limit}", "if {detail} stalls",
-        "carries {detail}, or",
+        "carries {detail}, or", "whether it bears {detail}", "give {detail} as a motor",
     ),
     "barred": means(
         "", "", "keeps {detail} from its feed", "{value} at its coil", "keeps {detail} from",
@@ -297,7 +297,7 @@ CIRCUITS = {
     "fuse_load": means(
         "<", "for as long.", "it opens sooner or later",
         "carries {value}", "may carry {limit} for as long", ": {detail}",
-        "Most of it goes to {detail}",
+        "so much for {detail}", "look there first",
         "it carries {limit}", "may carry {value} for as long", "practice allows {value}",
     ),
     "conductor_temperature": HEAT,
@@ -414,11 +414,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         "source_voltage": SOURCE_VOLTAGE._replace(better=""),
         "pick_up_at_ambient": means(
             ">", "closes with", "may not close",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "It is for {nominal_v}",
         ),
         "pick_up_warm": means(
             ">", "closes with", "may not close",
-            "{value} arrive", "needs {limit}", "{apart} short",
+            "{value} arrive", "needs {limit}", "{apart} short", "It is for {nominal_v}",
         ),
         "hold": means(
             ">", "holds down to", "lets go below",
@@ -770,9 +770,8 @@ PHRASES = (
     "the load gets {change_v} more or less",
     "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
     "alone takes it to {temperature_after_on_time_c}",
-    "The relay is for {nominal_v}: if this system has half",
     "This relay of {nominal_v} is for another voltage", "{drive_v} may reach its coil",
-    "No system has {drive_v}", "does not stand its own {nominal_v}",
+    "No system has {drive_v}", "It is for {nominal_v}: if", "does not stand its own {nominal_v}",
     "No system has {supply_v}", "not made to break {supply_v}",
     "contact may carry {most_current_a:down} at its last rating", "and less at {ambient_c}",
     "the load takes {load_current_a}, too much there",

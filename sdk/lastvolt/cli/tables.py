@@ -104,14 +104,19 @@ def read(file: Path, piece_rows: int, skip: int) -> Iterator[Piece]:
         If it is no such file.
     """
     pieces = _parquet(file, piece_rows) if file.suffix == ".parquet" else _csv(file, piece_rows)
-    for given, position in pieces:
+    for given, ragged, position in pieces:
         count = len(next(iter(given.values()), ()))
         if skip >= count:
             skip -= count
             continue
         kept = {name: values[skip:] for name, values in given.items()}
+        ragged = {row - skip: fault for row, fault in ragged.items() if row >= skip}
         skip = 0
         cells, faults = _understood(kept)
+        for row in ragged:  # whose cells may stand in a column that is not theirs
+            for column in cells.values():
+                column[row] = None
+        faults |= ragged
         yield Piece(kept, cells, faults, position)
 
 
@@ -171,7 +176,11 @@ def _understood(given: dict[str, Column]) -> tuple[dict[str, Column], dict[int, 
     return cells, faults
 
 
-def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]:
+_Part = tuple[dict[str, Column], dict[int, str], int]
+"""Columns of some rows, why some of these are refused, and how much of the file is read. [byte]."""
+
+
+def _csv(file: Path, piece_rows: int) -> Iterator[_Part]:
     with file.open("rb") as raw:
         text = io.TextIOWrapper(
             raw, encoding="utf-8-sig", errors="surrogateescape", newline=""
@@ -186,19 +195,20 @@ def _csv(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]
             if len(header) > MOST_COLUMNS:
                 raise FileError(f"{file}: {len(header)} columns are more than any operation takes.")
             rows: list[list[str]] = []
-            for row in reader:
-                if not row:
-                    continue
+            ragged: dict[int, str] = {}
+            for row in filter(None, reader):
                 if len(row) != len(header):
-                    raise FileError(
-                        f"{file}, line {reader.line_num}: {len(row)} cells, {len(header)} columns."
+                    ragged[len(rows)] = (
+                        f"Line {reader.line_num} has {len(row)} cells, and the first line names "
+                        f"{len(header)} columns: leave no cell out, write numbers with a point, "
+                        "and put text with a comma into quotes."
                     )
-                rows.append(row)
+                rows.append([*row[: len(header)], *[""] * (len(header) - len(row))])
                 if len(rows) == piece_rows:
-                    yield _columns(header, rows), raw.tell()
-                    rows = []
+                    yield _columns(header, rows), ragged, raw.tell()
+                    rows, ragged = [], {}
             if rows:
-                yield _columns(header, rows), raw.tell()
+                yield _columns(header, rows), ragged, raw.tell()
         except csv.Error as error:
             raise FileError(f"{file}, line {reader.line_num}: {error}") from error
 
@@ -235,7 +245,7 @@ def arrow() -> Any:
     return import_module("pyarrow")
 
 
-def _parquet(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], int]]:
+def _parquet(file: Path, piece_rows: int) -> Iterator[_Part]:
     pyarrow = arrow()
     try:
         source = pyarrow.parquet.ParquetFile(file)
@@ -248,4 +258,4 @@ def _parquet(file: Path, piece_rows: int) -> Iterator[tuple[dict[str, Column], i
     done, total, size = 0, source.metadata.num_rows, file.stat().st_size
     for part in source.iter_batches(piece_rows):
         done += part.num_rows
-        yield part.to_pydict(), size * done // max(total, 1)
+        yield part.to_pydict(), {}, size * done // max(total, 1)

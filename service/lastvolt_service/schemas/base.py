@@ -8,6 +8,7 @@ from marshmallow import RAISE, Schema, ValidationError, validates_schema
 from marshmallow.exceptions import SCHEMA
 
 from lastvolt_service.fields import Broken, Grouped
+from lastvolt_service.schemas.elsewhere import tell_where
 from lastvolt_service.schemas.near import MOST_TOLD, NO_SUCH_FIELD, no_such_field
 
 JSONObject = dict[str, Any]
@@ -72,11 +73,12 @@ class Request(Grouped, Schema):
         many: bool,
         **_kwargs: Any,
     ) -> None:
-        """Say of unknown fields which ones are like them."""
+        """Say of unknown fields which ones are like them, and where those live."""
         if isinstance(error.messages, dict):
             unknown = (name for name, told in error.messages.items() if told == [NO_SUCH_FIELD])
             for name in [*islice(unknown, MOST_TOLD)]:
                 error.messages[name] = [no_such_field(str(name), self.fields)]
+            tell_where(self, error.messages)
 
     @validates_schema
     def _groups(self, data: JSONObject, **_kwargs: object) -> None:

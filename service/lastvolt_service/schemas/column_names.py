@@ -14,7 +14,7 @@ from marshmallow import fields
 
 from lastvolt_service.schemas.base import Request
 from lastvolt_service.schemas.fields import Kinded, Many, Part
-from lastvolt_service.schemas.near import no_such_field
+from lastvolt_service.schemas.near import NO_SUCH_FIELD, as_field, most_like, no_such_field
 
 _NUMBERED = re.compile(r"([1-9]\d{0,3})_(.+)", re.ASCII | re.DOTALL)
 
@@ -46,13 +46,20 @@ class Names:
         )
 
     def no_such_field(self, name: str) -> str:
-        """Say of a column that there is none, and which one is like it."""
+        """Say of a column that there is none, and which one is like it; here, or elsewhere."""
+        listed = {
+            before: [key for kind in kinds_of(each.inner) for key in names(kind).single]
+            for before, each in self.listed.items()
+        }
         for before, each in self.listed.items():
             place, rest = numbered(name.removeprefix(before)) or (0, "")
             if name.startswith(before) and 0 < place <= each.maximum:
-                below = [key for kind in kinds_of(each.inner) for key in names(kind).single]
-                return no_such_field(rest, below, f"{before}{place}_")
-        return no_such_field(name, self.single)
+                told = no_such_field(rest, listed[before], f"{before}{place}_")
+                return told if told != NO_SUCH_FIELD else no_such_field(rest, self.single)
+        told = no_such_field(name, self.single)
+        first = {key: f"{before}1_" for before, keys in listed.items() for key in keys}
+        like = most_like(as_field(name), first) if told == NO_SUCH_FIELD else None
+        return told if like is None else no_such_field(name, [like], first[like])
 
 
 def numbered(name: str) -> tuple[int, str] | None:

@@ -20,6 +20,18 @@ def most_like(name: str, known: Iterable[str]) -> str | None:
     return next(iter(get_close_matches(name, known, 1, _LIKE)), None)
 
 
+def as_field(name: str) -> str:
+    """A name as fields are written: ``Length-M`` is ``length_m``."""
+    return _GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower()
+
+
+def lives_elsewhere(like: str, place: str) -> str:
+    """Say that a field lives in another place, which is told with its unit."""
+    unit = unit_of(like)
+    told = f", in {unit.symbol}" if unit else ""
+    return f"There is no such field here: one like it is {place}{told}."
+
+
 def no_such_field(name: str, known: Iterable[str], before: str = "") -> str:
     """Say that there is no such field, and which one is like it.
 
@@ -37,7 +49,7 @@ def no_such_field(name: str, known: Iterable[str], before: str = "") -> str:
     str
         The unit of the other field is told, too: whoever wrote ``length_ft`` must convert.
     """
-    like = most_like(_GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower(), known)
+    like = most_like(as_field(name), known)
     if like is None:
         return NO_SUCH_FIELD
     unit = unit_of(like)

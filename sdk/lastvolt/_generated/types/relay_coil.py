@@ -53,8 +53,9 @@ class RelayCoil(Result):
     misfit : Misfit or None
         What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
         no system has such a `drive_v`, the regulator is at fault; without a `maximum_v`,
-        `available_v` is that of a system of half `nominal_v`, or the feed is bad; or the coil does
-        not stand its own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+        `available_v` is that of a system of less than `nominal_v`, or the feed is bad; or the coil
+        does not stand its own nominal voltage for hours, and no `duration_s` is given; None for
+        nothing.
     drive_v : float
         `maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`. [V]
     feed_can_help : bool
@@ -93,8 +94,9 @@ class RelayCoil(Result):
     misfit: Misfit | None
     """What is wrong before any voltage is weighed: `nominal_v` is not for a system of `drive_v`;
     no system has such a `drive_v`, the regulator is at fault; without a `maximum_v`,
-    `available_v` is that of a system of half `nominal_v`, or the feed is bad; or the coil does
-    not stand its own nominal voltage for hours, and no `duration_s` is given; None for nothing.
+    `available_v` is that of a system of less than `nominal_v`, or the feed is bad; or the coil
+    does not stand its own nominal voltage for hours, and no `duration_s` is given; None for
+    nothing.
     """
     drive_v: float
     """`maximum_v`; without it what is known to come: the larger of `nominal_v`, `available_v`.

@@ -62,6 +62,7 @@ from lastvolt_service.words import catalogue
 POOR = UNSOUND | {"marginal"}
 # What tells, as its detail, of the poor contact that it comes of.
 NAMES_A_CAUSE = frozenset({"diverted_current", "burns_once_mended"})
+OFF = frozenset({"load_off", "left_dark"})
 # Of what a battery gives, from which on a short disturbs all else that is read. Common practice.
 MOST_SHARE = 0.5
 
@@ -231,7 +232,7 @@ def _never_on(circuit: Circuit, decisive: str, judged: Sequence[Judged]) -> Judg
     load = next(each for each in circuit.loads if each.name == decisive)
     codes = {check.code for each in judged for check in each.checks if check.part == decisive}
     first = judged[0]
-    if not _is_wanting(load) or codes != {"load_off"}:
+    if not _is_wanting(load) or not codes or not codes <= OFF:
         return first
     told = Checked("never_on", flatly(UNKNOWN), "V", COMMON_PRACTICE, part=decisive)
     check = replace(told, case=first.case.name).told(catalogue()[NAME])
@@ -269,11 +270,14 @@ def _starves(
     if told is None or told.code not in hurts or is_short:
         return None
     failed = [[check for check in some if check.verdict == "fail"] for some in of_cases]
+    shorts = [check for some in failed for check in some if check.code == "short"]
     starved = [
         [check for check in some if check.code not in hurts]
         for some in failed
         if any(check.code in OF_LOADS for check in some)
     ]
+    if told.code != "short" and shorts and any(starved):
+        return max(shorts, key=lambda check: check.value or 0.0)
     _, found = weakest(starved, load=decisive, elsewhere=elsewhere, causes=True)
     named = {told.part, told.detail} if told.code in NAMES_A_CAUSE else {told.part}
     if found is None or found.part in named:

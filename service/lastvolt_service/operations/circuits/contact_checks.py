@@ -127,13 +127,16 @@ def _is_cranked(metal: Metal, part: Part) -> bool:
 
 
 def _pulls_in(state: State, load: Part) -> bool:
-    """Whether it is a starter's solenoid that moves its plunger; one that is held did so before."""
+    """Whether it is a starter's solenoid that moves its plunger."""
+    needed_v = load.needed_v
+    return is_starters_coil(load) and needed_v is not None and state.across_v(load.name) >= needed_v
+
+
+def is_starters_coil(load: Part) -> bool:
+    """Whether a load is a starter's solenoid, to pull in; one that is held did so before."""
     windings = getattr(load.asked, "windings", None)
     two = windings is not None and known(windings.pull_in_resistance_ohm)
-    is_one = two or load.asked.circuit == STARTER_CONTROL
-    if load.is_held or not is_one or load.needed_v is None:
-        return False
-    return state.across_v(load.name) >= load.needed_v
+    return not load.is_held and (two or load.asked.circuit == STARTER_CONTROL)
 
 
 def for_a_while(judged: Judged, duration_s: float, *, isolates: bool) -> Judged:

@@ -13,7 +13,7 @@ from typing import TypeAlias
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import ABSENT, Broken, Fields, choice, flag, many, part, quantity
 from lastvolt_service.fields import name as label
-from lastvolt_service.operations.circuits.joints import Joined, reached, sides_of
+from lastvolt_service.operations.circuits.joints import Joined, is_turned, reached, sides_of
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad
 from lastvolt_service.operations.circuits.parts import (
     BRANCHES,
@@ -151,6 +151,11 @@ class Circuit(Toleranced):
         """
         metal, joined = self.joined(left_out, most_ohm=MOST_OHM), self.joined(left_out)
         return sides_of(self.posts, tuple(metal), tuple(joined))
+
+    def is_turned(self, ends: tuple[str, str], left_out: AbstractSet[str] = frozenset()) -> bool:
+        """Whether a source beside the battery is the wrong way round; its live end comes first."""
+        joined = self.joined(left_out, most_ohm=MOST_OHM)
+        return is_turned(ends, self.posts, self.sides(left_out), joined)
 
     @property
     def _plus_and_minus(self) -> tuple[str, str]:

@@ -1,12 +1,13 @@
 """What metal joins to what."""
 
 from collections import deque
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from collections.abc import Set as AbstractSet
 from functools import lru_cache
 from typing import TypeVar
 
 Joined = tuple[str, str]
+Sides = tuple[frozenset[str], frozenset[str]]
 Over = TypeVar("Over")
 
 
@@ -52,9 +53,7 @@ def shortest_way(
 
 
 @lru_cache(maxsize=64)  # the same circuit in many cases, and at many values
-def sides_of(
-    posts: Joined, metal: tuple[Joined, ...], joined: tuple[Joined, ...]
-) -> tuple[frozenset[str], frozenset[str]]:
+def sides_of(posts: Joined, metal: tuple[Joined, ...], joined: tuple[Joined, ...]) -> Sides:
     """Nodes on the side of each post: what joints join to one is on it.
 
     But for what is on the other by metal alone.
@@ -65,6 +64,34 @@ def sides_of(
         for post, mine, others in zip(posts, near, near[::-1], strict=True)
     )
     return live, grounded
+
+
+def is_turned(part: Joined, posts: Joined, sides: Sides, joined: Sequence[Joined]) -> bool:
+    """Whether a source is joined to another the wrong way round, each by its live post first.
+
+    Where a chafe joins both sides the shorter way to the other's posts tells: by it no way is
+    shorter than the source's own.
+    """
+    live, grounded = sides
+    first, second = part
+    is_right = first in live and second in grounded
+    if not (second in live and first in grounded):
+        return False
+    if not is_right:
+        return True
+    beside: dict[str, list[tuple[None, str]]] = {}
+    for start, goal in joined:
+        beside.setdefault(start, []).append((None, goal))
+        beside.setdefault(goal, []).append((None, start))
+
+    def steps(ends: Joined) -> int:
+        ways = (
+            shortest_way(node, {post}, lambda at: beside.get(at, ()))
+            for node, post in zip(ends, posts, strict=True)
+        )
+        return sum(len(way or ()) for way in ways)
+
+    return steps((second, first)) < steps((first, second))
 
 
 def on_a_way(part: Joined, joined: Iterable[Joined], start: str, goal: str) -> bool:

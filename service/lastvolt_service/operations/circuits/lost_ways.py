@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitResistance,
 )
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints, without_ends
+from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -50,8 +51,14 @@ def lost_joint(load: Part, node: str, across_v: float) -> Checked:
 
 
 def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
-    """Ask about a load that is dark for a fuse, or a resistor, that its case leaves out."""
+    """Ask about a load that is dark for what its case leaves out, and no switch makes or breaks.
+
+    That is a fuse, a resistor, or a lamp over which the coil of its relay finds its ground.
+    """
     case = state.model.case
+    if lamps := _led_over(state, load):
+        so = {"part": load.name, "detail": ", ".join(lamps)}
+        return Checked("left_dark", flatly(UNKNOWN), "V", COMMON_PRACTICE, **so)
     taken = [
         each
         for each in state.model.circuit.branches
@@ -118,6 +125,18 @@ def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None
         return None
     so = {"part": most.part.name, "detail": load.name}
     return Checked("wire_drop", flatly(FAIL, most.across_v), "V", COMMON_PRACTICE, **so)
+
+
+def _led_over(state: State, load: Part) -> list[str]:
+    """Names of loads that the case leaves out, with each of which alone a load is fed."""
+    circuit, left_out = state.model.circuit, {*state.model.case.without}
+    lamps = [each for each in circuit.loads if each.name in left_out and each.name != load.name]
+    if not circuit.relays or not lamps or live(circuit, left_out).feeds(load.nodes):
+        return []
+    _, ground_post = circuit.posts
+    found = ((lamp.name, live(circuit, left_out, [lamp])) for lamp in lamps)
+    # One that is fed itself joins both sides.
+    return [n for n, then in found if then.feeds(load.nodes) and ground_post not in then.plus]
 
 
 def _is_fuse(branch: Branch) -> bool:

@@ -55,7 +55,7 @@ class Metal:
         self.first = self if first is None else first
         self.parts = model.parts
         self.posts, self.fed_from, self.cranked = model.posts, model.fed_from, model.cranked
-        self._grounded_from = {part.nodes[1] for part in model.fed_by}
+        self._grounded_from = {grounded for _, grounded in model.fed_between}
         self.drive_v = model.drive_v
         self.ground = model.network.node_names[model.network.reference]
         # At these no wire ends up behind a fuse.

@@ -189,7 +189,26 @@ class Model:
     @property
     def fed_from(self) -> tuple[str, ...]:
         """Nodes at the live posts of all sources."""
-        return tuple(part.nodes[0] for part in self.fed_by)
+        return tuple(live for live, _ in self.fed_between)
+
+    @cached_property
+    def fed_between(self) -> tuple[tuple[str, str], ...]:
+        """Both posts of all sources, on the live side first: of one that is turned its other."""
+        found = []
+        for part in self.fed_by:
+            live, grounded = part.nodes
+            is_turned = part.name in self.turned
+            found.append((grounded, live) if is_turned else (live, grounded))
+        return tuple(found)
+
+    @cached_property
+    def turned(self) -> frozenset[str]:
+        """Names of sources that are joined to the battery the wrong way round."""
+        left_out = {*self.case.without}
+        further = (part for part in self.fed_by if part.asked is not self.circuit.source)
+        return frozenset(
+            part.name for part in further if self.circuit.is_turned(part.nodes, left_out)
+        )
 
     @property
     def fed_by(self) -> tuple[Part, ...]:

@@ -26,6 +26,7 @@ from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal, metals_of
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.off_by_design import relays_not_joined
+from lastvolt_service.operations.circuits.overloaded import told_by_cause
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.relay_checks import relay_checks
 from lastvolt_service.operations.circuits.short_checks import AS_OHMS, or_shorts, shorts_of
@@ -258,6 +259,7 @@ class _InTime:
             else check
             for check in asked
         ]
+        checks = [*told_by_cause(checks, state, metal, rested.duration_s)]
         poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
         return cls(checks, shorts, behind, _carried_for(rested, metal, poor))
 

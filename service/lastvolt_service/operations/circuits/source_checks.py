@@ -114,7 +114,7 @@ def source_checks(
     """
     further = [
         *_own_too_low(circuit, state, nominal_v),
-        *_further_checks(circuit, case, state, nominal_v),
+        *_further_checks(circuit, state, nominal_v),
     ]
     misjoined = [check for check in further if check.code == "source_voltage"]
     yield from misjoined
@@ -175,20 +175,15 @@ def _own_too_low(circuit: Circuit, state: State, nominal_v: float) -> Iterator[C
         yield Checked("source_voltage", reaches(emf_v, least_v), "V", COMMON_PRACTICE, **so)
 
 
-def _further_checks(
-    circuit: Circuit, case: Case, state: State, nominal_v: float
-) -> Iterator[Checked]:
+def _further_checks(circuit: Circuit, state: State, nominal_v: float) -> Iterator[Checked]:
     """Judge what feeds beside the battery: which way round it is, its voltage, its condition."""
-    most, sides = system_voltages()[int(nominal_v)], Sides(circuit, set(case.without))
+    most = system_voltages()[int(nominal_v)]
     for part, _, current_a in state.carrying("sources", "chargers"):
         if part.asked is circuit.source:
             continue
         charges = isinstance(part.asked, Charger)
         volts = part.asked.regulated_v if charges else part.asked.open_circuit_v
-        live, grounded = part.nodes
-        # A chafe joins both sides, whichever way round it is.
-        is_right = live in sides.live and grounded in sides.grounded
-        if not is_right and live in sides.grounded and grounded in sides.live:
+        if part.name in state.model.turned:
             wrong = flatly(FAIL, volts)
             yield Checked("source_voltage", wrong, "V", CUSTOMARY, part=part.name, detail="turned")
         elif volts > most.limit_v:

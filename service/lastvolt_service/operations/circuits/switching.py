@@ -1,6 +1,6 @@
 """What a switch rules: which nodes of a circuit are live, and what closes, with a contact open."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Literal
@@ -35,9 +35,13 @@ class Live:
         )
 
 
-def live(circuit: Circuit, without: AbstractSet[str]) -> Live:
-    """Follow the metal from both posts, and let relays close one after the other."""
+def live(circuit: Circuit, without: AbstractSet[str], over: Sequence[AnyLoad] = ()) -> Live:
+    """Follow the metal from both posts, and let relays close one after the other.
+
+    Over some loads, too, as a coil finds its ground over a lamp that is off.
+    """
     fixed = [_ends(each.nodes) for each in circuit.branches if each.name not in without]
+    fixed += [_ends(each.nodes) for each in over]
     relays = [each for each in circuit.relays if each.name not in without]
     closed: frozenset[str] = frozenset()
     for _ in range(len(relays) + 1):

@@ -122,6 +122,7 @@ class _About(NamedTuple):
 
     has_open_relay: bool
     opened: frozenset[str | None]
+    poor: frozenset[str | None]  # contacts that drop too much
     charged: frozenset[str | None]  # those of them that open by what a charger gives
     load: str | None
     elsewhere: AbstractSet[str]
@@ -142,6 +143,7 @@ class _About(NamedTuple):
     ) -> "_About":
         failed = [check for check in checks if check.verdict == "fail"]
         opened = frozenset(check.part for check in failed if check.code == "fuse_load")
+        poor = frozenset(check.part for check in failed if check.code == "contact_drop")
         charged = frozenset(check.part for check in failed if check.code == "charger_fuse")
         dark = any(check.code in OPENS for check in failed)
         blamed_v = sum(check.value or 0.0 for check in failed if check.code == "contact_drop")
@@ -153,7 +155,7 @@ class _About(NamedTuple):
             and (check.code == "fuse_load" or _stands(check, load))
             and check.value is not None
         )
-        return cls(dark, opened, charged, load, elsewhere, causes, blamed_v, gross, over_a)
+        return cls(dark, opened, poor, charged, load, elsewhere, causes, blamed_v, gross, over_a)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -167,6 +169,7 @@ class _About(NamedTuple):
         # A relay that chatters for a poor contact names it, and a fuse what charges through it.
         dark |= check.code == "relay_rest" and check.detail is not None
         dark |= check.code == "fuse_load" and check.part in self.charged
+        dark |= self._is_for_a_poor_one(check)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
         margin = relative_margin(check)
@@ -185,7 +188,13 @@ class _About(NamedTuple):
     def _told(self, check: Check) -> Told:
         if self._is_elsewhere(check):
             return Told.ELSEWHERE
-        return Told.REST if self._is_overdrawn(check) else _harm(check, self.opened)
+        if self._is_overdrawn(check) or self._is_for_a_poor_one(check):
+            return Told.REST
+        return _harm(check, self.opened)
+
+    def _is_for_a_poor_one(self, check: Check) -> bool:
+        """Whether what it carries is too much for a contact that names itself."""
+        return check.code in RATINGS | {"fuse_load"} and check.detail in self.poor
 
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""

@@ -176,11 +176,13 @@ def charger_currents(state: State, metal: Metal, bears: Bears) -> Iterator[Check
     """Judge what leads from a charger to a battery at the most that this gives, into a flat one.
 
     What flows here and now is judged as with any part, and what else takes of it may be off. What
-    lies behind a fuse need bear no more than that, and a fuse that opens sets nothing alight.
+    lies behind a fuse need bear no more than that, and a fuse that opens sets nothing alight. One
+    that is turned charges nothing.
     """
     heated = zip(state.model.parts["wires"], state.model.wires, strict=True)
     wires = {part: wire for part, wire in heated if wire is not None and known(wire.limit_c)}
-    for charger in state.model.parts["chargers"]:
+    right = (each for each in state.model.parts["chargers"] if each.name not in state.model.turned)
+    for charger in right:
         most_a, chain = charger.asked.limit_a, metal.lead_of(charger)
         rated_a = {
             part: part.asked.rating_a

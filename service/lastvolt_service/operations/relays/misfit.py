@@ -24,8 +24,8 @@ Misfit = Literal["other_voltage", "overcharged", "perhaps_other_voltage", "short
 MEANING = (
     "what is wrong before any voltage is weighed: nominal_v is not for a system of drive_v; no "
     "system has such a drive_v, the regulator is at fault; without a maximum_v, available_v is "
-    "that of a system of half nominal_v, or the feed is bad; or the coil does not stand its own "
-    "nominal voltage for hours, and no duration_s is given; null for nothing"
+    "that of a system of less than nominal_v, or the feed is bad; or the coil does not stand its "
+    "own nominal voltage for hours, and no duration_s is given; null for nothing"
 )
 _CODES: tuple[str | None, ...] = (
     "other_voltage",
@@ -34,9 +34,11 @@ _CODES: tuple[str | None, ...] = (
     "short_use",
     None,
 )
-_LEAST_NOMINAL_V, _HIGHEST_NOMINAL_V = 6.0, 24.0
+_LOWEST_NOMINAL_V, _HIGHEST_NOMINAL_V = 6.0, 24.0
 # Of its nominal voltage: so little a system has whose battery is flat, and that is no other one.
 LEAST_SHARE = 0.75
+# Of the same, what is left while an engine starts, as is published of 12 V.
+CRANKS_SHARE = 0.5
 
 
 def is_overcharged(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
@@ -55,14 +57,16 @@ def is_for_other_system(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
     return found
 
 
-def arrives_as_in_lower_system(asked: CoilData, available_v: Numbers) -> Flags:
-    """Say where what arrives is what the next lower system has, or a bad feed: none knows which."""
-    low_v = 0.5 * nominal_of(asked.nominal_v, NOT_GIVEN)
-    found: Flags = (
-        negate(given(asked.maximum_v))
-        & (low_v >= _LEAST_NOMINAL_V)
-        & (available_v <= customary(low_v).limit_v)
-    )
+def arrives_too_little(asked: CoilData, available_v: Numbers) -> Flags:
+    """Say where what arrives is that of a lower system, or of a bad feed: none knows which.
+
+    A lower system has from what is left of it while it cranks up to what it charges with.
+    """
+    system_v = nominal_of(asked.nominal_v, NOT_GIVEN)
+    lower_v = pick(system_v > _LOWEST_NOMINAL_V, system_v / 2, NOT_GIVEN)
+    most_v = customary(lower_v).limit_v
+    is_one = (available_v >= CRANKS_SHARE * lower_v) & (available_v <= most_v)
+    found: Flags = negate(given(asked.maximum_v)) & is_one
     return found
 
 
@@ -81,7 +85,7 @@ def misfit(
     flags = (
         is_for_other_system(asked.nominal_v, drive_v),
         is_overcharged(asked.nominal_v, drive_v),
-        arrives_as_in_lower_system(asked, available_v),
+        arrives_too_little(asked, available_v),
         negate(given(duration_s)) & (stands_v < asked.nominal_v),
     )
     if any(isinstance(each, np.ndarray) for each in flags):

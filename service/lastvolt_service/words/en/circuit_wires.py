@@ -25,7 +25,7 @@ CHECKS = {
         fails=(
             "{part}: it carries {value} and may carry {limit} for as long: it opens sooner or "
             "later.",
-            "Most of it goes to {detail}.",
+            "It is so much for {detail}: look there first.",
             "Find out whether its loads should draw so much; only then take a larger one, which "
             "its wires must bear.",
         ),

@@ -275,8 +275,10 @@ CHECKS = {
         marginal="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no "
         "fuse is sure to open by that: it wears until somebody looks.",
         fails="{part}: if {detail} stalls it carries {value}, more than its {limit}, and no fuse "
-        "is sure to open by that: fit a smaller fuse that still carries {detail}, or a part that "
+        "is sure to open by that: fit one that is, and still carries {detail}, or a part that "
         "bears more.",
+        unknown="{part}: whether it bears {detail} if that is a motor and stalls was not judged: "
+        "give {detail} as a motor, with resistance_ohm and back_v.",
     ),
     "short": CheckWords(
         name="a short",

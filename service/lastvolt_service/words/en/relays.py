@@ -12,8 +12,8 @@ _SLOW = "The plain diode makes the relay open slowly, which wears its contacts."
 _OTHER_VOLTAGE = "This relay is for another voltage: take one that is made for this system."
 _REGULATOR = "No system has {drive_v}: mend the regulator."
 _PERHAPS_OTHER = (
-    "The relay is for {nominal_v}: if this system has half of that, take a relay that is made for "
-    "it, else mend the coil's feed."
+    "It is for {nominal_v}: if this system has less, take a relay that is made for it, else mend "
+    "the coil's feed."
 )
 _SHORT_USE = "If it is made for short use, give duration_s, how long it is on at a time."
 _OF_MISFITS = (

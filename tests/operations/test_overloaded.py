@@ -1,0 +1,101 @@
+"""What carries too much for a poor contact in its way: that one is told first, and mended.
+
+By hand: a plunger that stays out draws for seconds what it should for a moment, and a converter
+draws more from less. Which is told first is common practice.
+"""
+
+import pytest
+
+from .circuit_parts import SOURCE, contact, load, wire
+from .relay_lists import relay
+
+WINDINGS = {
+    "pull_in_turns": 190, "pull_in_resistance_ohm": 0.55, "hold_in_turns": 190,
+    "hold_in_resistance_ohm": 1.5, "motor_resistance_ohm": 0.02, "ampere_turns": 3200,
+    "hold_ampere_turns": 480,
+}  # fmt: skip
+TWO = {"windings": WINDINGS}
+ONE = {"rated": {"resistance_ohm": 1.2, "pull_in_v": 8}}
+
+
+def start(run, stop_ohm, rating_a, coil=TWO, relays=()):
+    """A stop button, poor or not, and a start button that is rated for little, or a relay."""
+    branches = [
+        wire("feed", "post", "a", "12 AWG", 2, insulation="GXL"),
+        contact("stop button", "a", "b", stop_ohm, part="switch", rating_a=40),
+        contact("strap", "block", "ground", 0.0004, part="ground"),
+    ]
+    if not relays:
+        branches += [contact("start button", "b", "t50", 0.005, part="switch", rating_a=rating_a)]
+    solenoid = {
+        "name": "solenoid", "kind": "solenoid", "nodes": ["t50", "block"],
+        "circuit": "starter_control", **coil,
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": branches, "loads": [solenoid], "relays": list(relays)}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "start", "duration_s": 5}])
+
+
+def is_failed(answer, code, part):
+    return (code, part) in {(c.code, c.part) for c in answer.checks if c.verdict == "fail"}
+
+
+@pytest.mark.parametrize(("coil", "rating_a"), [(TWO, 5), (TWO, 7), (ONE, 2), (ONE, 4)])
+@pytest.mark.parametrize("stop_ohm", [1, 0.9])
+def test_a_plunger_that_stays_out_for_a_stop_button_overloads_a_start_button(
+    run, coil, rating_a, stop_ohm
+):
+    """12.6 V / (0.4 + 1) ohm are 9 A through both windings, 12.6 / 2.2 are 6 through one."""
+    answer = start(run, stop_ohm, rating_a, coil)
+    assert is_failed(answer, "contact_current", "start button")
+    assert answer.weakest.part == "stop button"
+    assert "start button" in answer.headline
+
+
+@pytest.mark.parametrize("stop_ohm", [0.005, 0.02])
+def test_a_start_button_that_is_too_weak_itself_leads(run, stop_ohm):
+    answer = start(run, stop_ohm, 5)
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_current", "start button")
+
+
+def test_so_does_a_relay_behind_it(run):
+    made = {**relay("start relay"), "coil_nodes": ["post", "ground"], "contact_nodes": ["b", "t50"]}
+    made |= {"rating_a": 5, "make_rating_a": 60}
+    del made["derating"]
+    answer = start(run, 1, 0, relays=[made])
+    assert is_failed(answer, "steady_current", "start relay")
+    assert answer.weakest.part == "stop button"
+
+
+def converter(run, joint_ohm, fuse_a, switch_a, *, kind="power_w", value=120.0, needed_v=8.0):
+    branches = [
+        contact("fuse", "post", "in", 0.002, part="fuse", rating_a=fuse_a, fuse_family="blade C"),
+        contact("joint", "in", "joined", joint_ohm),
+        contact("switch", "joined", "out", 0.002, part="switch", rating_a=switch_a),
+    ]
+    one = {**load("converter", "out", "ground", **{kind: value}), "needed_v": needed_v}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [one]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on", "ambient_c": 20}])
+
+
+@pytest.mark.parametrize(
+    ("fuse_a", "switch_a", "code", "part"),
+    [(10, 30, "fuse_load", "fuse"), (10, 11, "contact_current", "switch")],
+)
+def test_a_converter_behind_a_poor_joint_overloads_what_leads_to_it(
+    run, fuse_a, switch_a, code, part
+):
+    """120 W at 7.3 V, which 0.3 ohm leave, are 16.5 A, and at 12.5 V 9.6 A."""
+    answer = converter(run, 0.3, fuse_a, switch_a)
+    assert is_failed(answer, code, part)
+    assert answer.weakest.part == "joint"
+    if code == "fuse_load":
+        (check,) = [c for c in answer.checks if c.code == code]
+        assert "so much for joint: look there first" in check.message
+
+
+def test_what_draws_too_much_itself_is_no_matter_of_the_joint(run):
+    """Ohms draw less behind a poor joint, not more: without it the switch would carry 20 A."""
+    joint = {"kind": "resistance_ohm", "value": 0.6, "needed_v": 11.0}
+    answer = converter(run, 0.02, 40, 10, **joint)
+    assert is_failed(answer, "contact_drop", "joint")
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_current", "switch")
