@@ -255,3 +255,30 @@ def test_old_wire_is_taken_for_pvc(run, current_a, is_told):
     assert bool(heat & {c.code for c in found.checks if c.verdict == "fail"}) is is_told
     wires = [each for each in found.request.circuit.branches if each.kind == "wire"]
     assert {each.insulation for each in wires} == {"GPT"}
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "wire", "codes"),
+    [
+        # A cable as thick as it must be is there, and still no dash switch breaks such a current.
+        (24, 80, "50 mm2", {"rewire"}),
+        (12, 80, "50 mm2", {"rewire"}),
+        (24, 35, "10 mm2", {"relay", "rewire"}),
+        (12, 45, "25 mm2", {"relay", "rewire"}),
+    ],
+)
+def test_what_no_switch_bears_goes_over_a_contactor_or_relay(run, volts, amps, wire, codes):
+    """Common practice, no source: a dash switch bears 30 A on 6 and 12 V, 20 A on 24 V."""
+    body = {"system_v": volts, "load": "winch", "current_a": amps, "zone": "cabin"}
+    steps = run("quick-answer", **body, wire=wire, distance_m=4, wear="used", fails="hot").plan
+    last = steps[-1]
+    assert last.code in codes
+    assert last.relay_a >= amps
+    assert "by way of the switch" not in last.message
+
+
+@pytest.mark.parametrize(("volts", "amps"), [(24, 18), (12, 28)])
+def test_what_a_switch_bears_goes_on_by_way_of_it(run, volts, amps):
+    body = {"system_v": volts, "load": "winch", "current_a": amps, "zone": "cabin"}
+    steps = run("quick-answer", **body, distance_m=3, wear="used", fails="hot").plan
+    assert "by way of the switch" in steps[-1].message
