@@ -121,7 +121,7 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
 def _switch_bears(asked: QuickAnswerRequest) -> bool:
     """Whether a usual switch bears what the load takes for as long as it is on."""
     lasting_a = asked.usual.lasting_share * high_end(current_a(asked))
-    return lasting_a <= SWITCH_BEARS_A[int(asked.system_v)]
+    return bool(lasting_a <= SWITCH_BEARS_A[int(asked.system_v)])
 
 
 def area_mm2(size: str) -> float:
