@@ -120,6 +120,24 @@ def test_what_never_fails_and_has_enough_at_the_worst_is_left(run, load, metres)
     assert answer.advice == "nothing_needed"
 
 
+@pytest.mark.parametrize(
+    ("volts", "load", "metres"),
+    [(6, "starter_solenoid", 2), (12, "fan", 4), (12, "wipers", 4), (12, "starter_solenoid", 4)],
+)
+def test_what_is_new_and_never_fails_is_left_and_told_of_nothing_poor(run, volts, load, metres):
+    """All at its worst at once it never met: in the middle a tenth is to spare.
+
+    Of 6 V: 67 A of pull-in through 2 m of 10 AWG at 3.28 mohm are 0.44 V, new contacts 0.2 V, the
+    battery 0.2 V of 6.27 V: some 5.4 V reach what needs 4.9 V hot. What flows for the moment in
+    which the plunger moves warms no contact.
+    """
+    body = {"system_v": volts, "load": load, "distance_m": metres, "wear": "new"}
+    answer = run(QUICK, **body, fails="never")
+    assert (answer.advice, answer.plan, answer.verdict) == ("nothing_needed", (), "pass")
+    assert "It never fails: leave it as it is." in answer.headline
+    assert run(QUICK, **body, fails="hot").advice != "nothing_needed"
+
+
 def test_what_may_be_short_is_not_left_though_it_never_failed(run):
     """6 V, hot: what it was not asked for yet."""
     answer = run(
@@ -255,3 +273,30 @@ def test_old_wire_is_taken_for_pvc(run, current_a, is_told):
     assert bool(heat & {c.code for c in found.checks if c.verdict == "fail"}) is is_told
     wires = [each for each in found.request.circuit.branches if each.kind == "wire"]
     assert {each.insulation for each in wires} == {"GPT"}
+
+
+@pytest.mark.parametrize(
+    ("volts", "amps", "wire", "codes"),
+    [
+        # A cable as thick as it must be is there, and still no dash switch breaks such a current.
+        (24, 80, "50 mm2", {"rewire"}),
+        (12, 80, "50 mm2", {"rewire"}),
+        (24, 35, "10 mm2", {"relay", "rewire"}),
+        (12, 45, "25 mm2", {"relay", "rewire"}),
+    ],
+)
+def test_what_no_switch_bears_goes_over_a_contactor_or_relay(run, volts, amps, wire, codes):
+    """Common practice, no source: a dash switch bears 30 A on 6 and 12 V, 20 A on 24 V."""
+    body = {"system_v": volts, "load": "winch", "current_a": amps, "zone": "cabin"}
+    steps = run("quick-answer", **body, wire=wire, distance_m=4, wear="used", fails="hot").plan
+    last = steps[-1]
+    assert last.code in codes
+    assert last.relay_a >= amps
+    assert "by way of the switch" not in last.message
+
+
+@pytest.mark.parametrize(("volts", "amps"), [(24, 18), (12, 28)])
+def test_what_a_switch_bears_goes_on_by_way_of_it(run, volts, amps):
+    body = {"system_v": volts, "load": "winch", "current_a": amps, "zone": "cabin"}
+    steps = run("quick-answer", **body, distance_m=3, wear="used", fails="hot").plan
+    assert "by way of the switch" in steps[-1].message

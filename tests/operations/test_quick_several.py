@@ -4,7 +4,11 @@ Common practice, no source: each beam of headlamps has a relay, or the dip switc
 switch; a motor that turns both ways has two, which rest on ground; wipers park by a wire of theirs.
 """
 
+import json
+
 import pytest
+
+from lastvolt_service.api.answers import to_json
 
 QUICK = "quick-answer"
 WORN = {"system_v": 12, "wear": "very_old", "fails": "always", "switch_to_be_had": False}
@@ -46,3 +50,50 @@ def test_far_from_the_battery_a_starter_gets_a_relay_at_its_cable(run, distance_
     """Common practice: nobody draws 11 m through key and loom where the heavy cable is at hand."""
     body = {"system_v": 24, "load": "starter_solenoid", "wear": "used", "fails": "hot"}
     assert run(QUICK, **body, distance_m=distance_m).plan[-1].code == last
+
+
+def sheet_of(run, load, **more):
+    """The sheet for the relay that a quick answer proposes, as a caller goes on with it."""
+    full = json.loads(to_json(run(QUICK, **(WORN | more), load=load, distance_m=4)))["request"]
+    full = _without_nulls(full)
+    kept = {key: full[key] for key in ("circuit", "cases", "load", "switch", "nominal_v")}
+    return run("work-sheet", **kept, proposal=full["ways"][0]["relay"])
+
+
+def _without_nulls(found):
+    if isinstance(found, dict):
+        return {key: _without_nulls(each) for key, each in found.items() if each is not None}
+    return [_without_nulls(each) for each in found] if isinstance(found, list) else found
+
+
+@pytest.mark.parametrize(("load", "each"), [("headlamps", "beam"), ("wipers", "speed")])
+def test_a_sheet_says_which_of_several_relays_it_shows(run, load, each):
+    """Before any work, on the line of the relay that is bought, and in the first line."""
+    sheet = sheet_of(run, load)
+    assert sheet.sheet == "ready"
+    first = next(e for e in sheet.order if e.code != "advice_first")
+    assert first.code == f"shows_one_{each}"
+    assert f"for one {each}" in sheet.headline
+    bought = {e.code: e.text for e in sheet.parts}
+    assert f"One for each {each}" in bought["relay"]
+    assert f"One for each {each}" in bought["relay_socket"]
+
+
+@pytest.mark.parametrize(
+    ("load", "more"),
+    [("power_window", {}), ("winch", {"current_a": 20, "wear": "old", "switch_to_be_had": True})],
+)
+def test_no_sheet_draws_a_plain_relay_for_a_motor_that_turns_both_ways(run, load, more):
+    """Its lead for the other direction is grounded by the switch, and would come off the motor."""
+    sheet = sheet_of(run, load, **more)
+    assert sheet.sheet == "not_safe"
+    assert sheet.missing[0].code == "turns_both_ways"
+    assert "87a of both" in sheet.headline
+    assert not sheet.wiring
+
+
+def test_a_sheet_for_a_load_that_one_relay_serves_tells_of_one(run):
+    sheet = sheet_of(run, "fan")
+    assert sheet.sheet == "ready"
+    assert not any(each.code.startswith("shows_one") for each in sheet.order)
+    assert not any("One for each" in each.text for each in sheet.parts)

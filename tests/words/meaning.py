@@ -616,6 +616,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "{part} stands",
         ),
         "rating_given": means("", "", "", "rating of {part}", "what {part} may carry"),
+        "turns_both_ways": means("", "", "without its ground", "{part} turns both ways"),
         "start": means(
             "", "", "posts of the battery", "{part} lets go while", "{part} goes home and lets go",
             "{part} does not go home", "and {value} are left", "with {value} at the posts",

@@ -18,6 +18,9 @@ REASONS = {
     "spare_fuse": "A second {name}, to stay in the vehicle",
     "advice_first": "Before any of this: {headline}",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load",
+    "shows_one_beam": "one beam of {load}, dipped or main. The other takes a relay, a fuse and "
+    "leads of its own",
+    "shows_one_speed": "one speed of {load}. Each other speed takes a relay, a fuse and leads",
     "make_safe": "wheels chocked, ignition disabled",
     "read_before": "Take the first readings, with all as it is",
     "post_off": "the negative post of the battery, the one joined to the body, and tie it back: "
@@ -69,6 +72,8 @@ PHRASES = (
     "{order.count} steps", "Before it is built: {advice_headline}", "{missing.0.message}",
     "In {poorest_case} it falls short", "First: {order.0.text}",
     "30 takes its feed from {proposal.feed_node}, 87 goes to {load}", "{meter_note}",
+    "One for each {one_for_each}", "for one {proposal.one_for_each}: each takes its own",
+    "one beam of {load}", "one speed of {load}",
     "As thick as {lead}", "{name}.", "Coil for {nominal_v}", "Contact for {rating_a}",
     "Socket for {name}", "Good for {rating_a}", "Rated {rating_a}", "Family {family}",
     "Closed holder for {name}, next to {feed_node}", "A second {name}",

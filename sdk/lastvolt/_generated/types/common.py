@@ -1085,6 +1085,10 @@ class Proposal(TypedDict):
     """None where the feed is to have no fuse; left out where one stands in the feed, or is not
     known.
     """
+    one_for_each: NotRequired[Literal["beam", "speed", "direction"]]
+    """What the load takes such a relay for each of: beam or speed; direction, of a motor that
+    turns both ways, which takes changeover relays; left out where this one is all.
+    """
     coil_feed_node: NotRequired[str]
     """Node that terminal 86 is fed from; by default the load's old wire. From 1 to 80
     characters.

@@ -156,8 +156,9 @@ def needed_parts(fit: Fitting) -> Iterator[NeededPart]:
     """List relay, fuse and what holds them, with one of each to spare."""
     relay, proposal = fit.relay, fit.asked.proposal
     volts = number(low_end(relay.nominal_v))
-    yield _needed("relay", relay.name, relay.rating_a, nominal_v=volts)
-    yield _needed("relay_socket", relay.name, relay.rating_a)
+    each_one = proposal.one_for_each
+    yield _needed("relay", relay.name, relay.rating_a, nominal_v=volts, one_for_each=each_one)
+    yield _needed("relay_socket", relay.name, relay.rating_a, one_for_each=each_one)
     others = [
         each for each in (*proposal.feed, *proposal.outlet) if not isinstance(each, ChainWire)
     ]

@@ -1,6 +1,6 @@
 """What is done for a proposed relay, in order, and which contacts must go on ruling its coil."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -18,6 +18,8 @@ from lastvolt_service.units import low_end
 RulesAs = Literal["alone", "side_by_side", "isolator"]
 # Advice that the relay stands by itself in.
 STRAIGHT_ON = frozenset({"relay", "insurance"})
+# What is said first of a relay that is one of several, by what each is for.
+SHOWS: Mapping[str | None, str] = {"beam": "shows_one_beam", "speed": "shows_one_speed"}
 WITH_RELAY = frozenset({"relay", "mend_then_relay", "all_of_these"})
 
 
@@ -102,6 +104,9 @@ def _before(fit: Fitting, advice: Advice, headline: str, plan: Way | None) -> It
         yield _step("advice_first", headline=headline)
     if plan is not None and plan.code in WITH_RELAY and plan.parts:
         yield _step("mend_first", parts=_listed(plan.parts), mended_v=plan.load_voltage_v)
+    shows = SHOWS.get(fit.asked.proposal.one_for_each)
+    if shows is not None:
+        yield _step(shows, load=fit.old.name)
     yield _step("make_safe", load=fit.old.name, starts=fit.of_a_starter)
     yield _step("read_before")
     circuit = fit.asked.circuit

@@ -57,6 +57,12 @@ class Proposal(Toleranced):
         ("none",),
         default=ABSENT,
     )
+    one_for_each: str | None = choice(
+        "what the load takes such a relay for each of: beam or speed; direction, of a motor that "
+        "turns both ways, which takes changeover relays; left out where this one is all",
+        ("beam", "speed", "direction"),
+        default=ABSENT,
+    )
     coil_feed_node: str | None = label(
         "node that terminal 86 is fed from; by default the load's old wire", default=ABSENT
     )

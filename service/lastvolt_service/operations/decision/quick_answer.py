@@ -6,7 +6,6 @@ and with a relay of the trade; the advice holds within all of these bounds, or a
 meter comes first, with what follows from it. The full request is given to go on with.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -35,6 +34,13 @@ from lastvolt_service.operations.decision.quick_circuit import (
     full_request,
     guessed,
 )
+from lastvolt_service.operations.decision.quick_judged import (
+    bears,
+    enough,
+    good_as_new,
+    holds,
+    loses,
+)
 from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import (
     COSTS,
@@ -50,7 +56,6 @@ from lastvolt_service.operations.decision.quick_plan import (
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import (
     ACROSS,
-    LOST,
     NEEDED,
     VOLTS,
     Within,
@@ -62,19 +67,14 @@ from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
-    FAIL,
     MARGINAL,
     MARGINAL_SHARE,
-    PASS,
-    UNDECIDED,
-    Judged,
 )
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Checked, Outcome
+from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.operations.wires.drop_limits import ABOUT_MULTIPLE
-from lastvolt_service.tables.limits import BURNS_W, contact_limits
+from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.units import high_end
 
 REPORT = f"/v1/reports/{remedy_choice.NAME}.md"
@@ -153,37 +153,35 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     assumed = assumptions(asked, made)
     reading = _reading(asked, made, best)
     advice: Advice = best.columns["advice"]
-    decides = None
+    decides, steps = None, best.columns["plan"]
     heats: Check | None = best.columns["burns"] or best.columns["burns_as_it_is"]
     burning = heats is not None and heats.code in BURNING
     may_burn = None if burning else made.heat
     unread = asked.wire is None and may_burn is not None
     chosen: Way | None = best.columns["chosen"]
-    fails, enough = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
-    loses = [*_loses(asked, made)]
-    too_much = any(each.judged.verdict == MARGINAL for each in loses) and not _good_as_new(
-        asked, made
-    )
+    fails, arrives = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
+    as_new = good_as_new(asked, made)
+    lost = [] if as_new else [*loses(asked, made)]
+    too_much = any(each.judged.verdict == MARGINAL for each in lost)
     only_hot = may_burn is not None and advice in NOTHING and not fails
     if burning and chosen is not None and best.columns["plan"]:
         advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
-    elif only_hot or (fails and (enough or advice in NOTHING)):
+    elif only_hot or (fails and (arrives or advice in NOTHING)):
         advice = "find_out_first"  # it should not fail: what is assumed is wrong, or the load is
         what = "size" if unread else "current_a"
         decides = next((each for each in assumed if each.code == what), None)
     else:
         advice, by_size = _advice(asked, advice, made.sizes)
-        if advice == "find_out_first" and asked.fails == "never" and _holds(reading, made):
-            advice = "nothing_needed"  # it works, and whatever is assumed it may
+        if advice == "find_out_first" and asked.fails == "never" and holds(asked, made, reading):
+            advice, steps = "nothing_needed", ()  # it works, and whatever is assumed it may
         elif advice == "find_out_first":
             decides = _decides(reading, made, assumed, by_size)
     if burning and heats is not None:
-        steps = tuple(reading.told(best.columns["plan"]))
-        plan = (*steps, leave_off(heats.part, first=bool(steps)))
+        told = tuple(reading.told(steps))
+        plan = (*told, leave_off(heats.part, first=bool(told)))
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
-        told = best.columns["plan"]
-        plan = () if only_hot else _plan(reading, decides, told, reads=reads)
+        plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
         plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)
@@ -201,7 +199,11 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             "start_judged": start_is_judged(made.full.circuit, made.full.load),
             "link": link(REPORT, made.full),
         },
-        (*_enough(made), *loses, *(() if heats and heats.code in HEAT else _bears(may_burn))),
+        (
+            *enough(made, as_new=as_new),
+            *lost,
+            *(() if heats and heats.code in HEAT else bears(may_burn)),
+        ),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),
         best.cautions,
         told_checks=(heats,) if heats else (),
@@ -277,27 +279,6 @@ def _decides(
     return readable[0] if readable else None
 
 
-def _holds(reading: Reading, made: MadeUp) -> bool:
-    """Whether enough arrives in every case, and no contact on the way may burn what holds it."""
-    enough = all(
-        made.within(VOLTS, case).low_v >= made.within(NEEDED, case).high_v
-        for case in made.thin.cases
-    )
-    return enough and all(
-        made.thin.spread(ACROSS, case, part).high * reading.most_a < BURNS_W[kind]
-        for case in made.thin.cases
-        for part, kind in reading.contacts.items()
-    )
-
-
-def _good_as_new(asked: QuickAnswerRequest, made: MadeUp) -> bool:
-    """Whether it is new, never fails, and has a reserve in every case: nothing is read there."""
-    return (asked.wear, asked.fails) == ("new", "never") and all(
-        made.within(VOLTS, case).low_v >= (1.0 + MARGINAL_SHARE) * made.within(NEEDED, case).high_v
-        for case in made.thin.cases
-    )
-
-
 def _wear(reading: Reading, made: MadeUp, part: str) -> float:
     """The most that a contact may take, over what a sound one does."""
     most_v = made.thin.spread(ACROSS, made.case, part).high
@@ -326,44 +307,6 @@ def _with_heat(
     if unread:
         return (read_size(ONWARD, made.sizes.names[0], heat.value or 0.0, wire), *plan)
     return (leave_off_but(heat), *plan)
-
-
-def _enough(made: MadeUp) -> Iterator[Checked]:
-    """Whether enough arrives, whatever is guessed; of other cases where it may not."""
-    for case in made.thin.cases:
-        volts, needed = made.within(VOLTS, case), made.within(NEEDED, case)
-        if volts.high_v < needed.low_v:
-            verdict, value, limit = FAIL, volts.high_v, needed.low_v
-        else:
-            value, limit = volts.low_v, needed.high_v
-            verdict = PASS if value >= limit else UNDECIDED
-        if case == made.case or verdict != PASS:
-            judged = Judged(value, limit, value - limit, verdict)
-            yield Checked(
-                "load_voltage", judged, "V", COMMON_PRACTICE, part=made.full.load, case=case
-            )
-
-
-def _loses(asked: QuickAnswerRequest, made: MadeUp) -> Iterator[Checked]:
-    """Whether more is lost on the way than is usual, where enough arrives all the same.
-
-    What the load works from is the edge: at it lamps are dim, and nothing is left for what ages.
-    """
-    limit = allowed(asked)
-    case = max(made.thin.cases, key=lambda each: made.within(LOST, each).high_v)
-    volts, needed, lost = (made.within(what, case) for what in (VOLTS, NEEDED, LOST))
-    if volts.low_v >= needed.high_v:
-        verdict = MARGINAL if lost.high_v > ABOUT_MULTIPLE * limit.limit_v else PASS
-        judged = Judged(lost.high_v, limit.limit_v, limit.limit_v - lost.high_v, verdict)
-        load, of = made.full.load, COSTS[asked.load]
-        yield Checked("path_drop", judged, "V", limit.citation, part=load, case=case, detail=of)
-
-
-def _bears(heat: Check | None) -> Iterator[Checked]:
-    """What the wire may not bear, of what it may carry."""
-    if heat is not None:
-        judged = Judged(heat.value, heat.limit, heat.margin, UNDECIDED)
-        yield Checked(heat.code, judged, "A", heat.basis, part=heat.part, case=heat.case)
 
 
 def _as_requested(error: CalculationError, asked: QuickAnswerRequest) -> CalculationError:

@@ -28,6 +28,7 @@ from lastvolt_service.operations.decision.quick_numbers import (
     times,
 )
 from lastvolt_service.operations.decision.quick_request import (
+    ONE_FOR_EACH,
     OTHER,
     WEAR,
     ZONES,
@@ -212,6 +213,7 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         load_kind=told.relay_load_kind,
         standard=standard(asked),
         back=None if solenoid or asked.return_path != "wire" else RETURN,
+        one_for_each=ONE_FOR_EACH.get(asked.load),
     )
 
 

@@ -26,6 +26,13 @@ ZONES = {
     "on_the_engine": "engine_bay_near_exhaust",
     "outside": "outside_body",
 }
+# Loads that one relay does not serve, and what each takes one for.
+ONE_FOR_EACH = {
+    "headlamps": "beam",
+    "wipers": "speed",
+    "power_window": "direction",
+    "winch": "direction",
+}
 RETURNS = ("body", "positive_body", "wire")
 FAILS = ("never", "hot", "cold", "always")
 WEAR = ("new", "used", "old", "very_old")

@@ -29,6 +29,10 @@ from lastvolt_service.units import high_end, low_end
 # Checks of a size that ask for a thicker one for its heat.
 OF_HEAT = frozenset({"conductor_temperature", "duty_current", "permissible_current", "fuse_window"})
 
+# What a usual switch bears for as long as a load is on, by nominal voltage: the higher it is, the
+# longer the arc. Common practice, no source. [A]
+SWITCH_BEARS_A = {6: 30.0, 12: 30.0, 24: 20.0}
+
 
 @dataclass(frozen=True, slots=True)
 class NewWire:
@@ -41,7 +45,7 @@ class NewWire:
     fuse_a : float
         Rating of the fuse at its start. [A]
     fits : bool
-        Whether usual switches and plugs for such a current take it.
+        Whether usual switches and plugs for such a current take it, and bear the current.
     is_there : bool
         Whether the wire that is there is as thick.
     hot_c : float or None
@@ -82,7 +86,7 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     is_there = asked.wire is not None and area_mm2(asked.wire) >= area_mm2(size)
     if asked.wire is not None and is_there:
         size = asked.wire
-    fits = area_mm2(size) <= _most_area_mm2(asked)
+    fits = area_mm2(size) <= _most_area_mm2(asked) and _switch_bears(asked)
     hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
     return NewWire(size, float(most["fuse_rating_a"]), fits, is_there, hot_c)
 
@@ -112,6 +116,12 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         ambient_c=ambient_c,
         standard=standard(asked),
     )
+
+
+def _switch_bears(asked: QuickAnswerRequest) -> bool:
+    """Whether a usual switch bears what the load takes for as long as it is on."""
+    lasting_a = asked.usual.lasting_share * high_end(current_a(asked))
+    return bool(lasting_a <= SWITCH_BEARS_A[int(asked.system_v)])
 
 
 def area_mm2(size: str) -> float:

@@ -98,6 +98,7 @@ def usual_way(
     load_kind: str | None,
     standard: str,
     back: str | None = None,
+    one_for_each: str | None = None,
 ) -> GivenWay | None:
     """Wire a relay there by the house's own sizing; None where no wire or fuse does.
 
@@ -124,6 +125,8 @@ def usual_way(
         Of the sizes of its wires.
     back : str or None
         Wire that the current comes back through, all the way; None where it does by the body.
+    one_for_each : str or None
+        What the load takes such a relay for each of; None where one serves it.
     """
     name = unused({each.name for each in circuit.parts}, RELAY)
     candidates = [relay_data(each, name) for each in fitting]
@@ -164,6 +167,7 @@ def usual_way(
         return None
     fitted: RelayData = relay_in(asked, candidate, place)
     proposal = replace(found, place=place).proposal(asked, fitted)
+    proposal = changed(proposal, one_for_each=one_for_each)
     return with_defaults(
         GivenWay, name=WAY, relay=proposal, wires=_drawn_anew(old, found.size, standard)
     )

@@ -41,7 +41,7 @@ from lastvolt_service.operations.decision.order_of_work import (
 )
 from lastvolt_service.operations.decision.proposal import RelayRetrofitRequest, case_with_relay
 from lastvolt_service.operations.decision.relay_retrofit import RelayRetrofit
-from lastvolt_service.operations.decision.screen import screen
+from lastvolt_service.operations.decision.screen import BROKEN, screen
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.ways import BOUNDS, TOLD_ONLY, WORKS
 from lastvolt_service.operations.decision.wiring_table import (
@@ -53,7 +53,7 @@ from lastvolt_service.operations.decision.wiring_table import (
 )
 from lastvolt_service.operations.decision.worn import BY_THE_REST
 from lastvolt_service.operations.operation import Operation
-from lastvolt_service.operations.outcome import Outcome
+from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check, Result, merge
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.words import catalogue
@@ -236,6 +236,7 @@ def solve(asked: WorkSheetRequest) -> Outcome:
         for check in judged.checks
         if check.part in asked.proposal.names and check.code not in WORKS | TOLD_ONLY | BOUNDS
     )
+    own = (*_plain_for_both_ways(asked), *own)
     state, decisive = _state(asked, advised, with_relay, screened, own)
     columns: dict[str, Any] = {
         "sheet": state,
@@ -261,6 +262,14 @@ def solve(asked: WorkSheetRequest) -> Outcome:
         (*((sentence("no_sheet"),) if state != "ready" else ()), *advised.cautions),
         told_checks=tuple(dict.fromkeys((*decisive, *screened, *own))),
     )
+
+
+def _plain_for_both_ways(asked: WorkSheetRequest) -> Iterator[Check]:
+    """Of a motor that turns both ways: a plain relay leaves one of them without its ground."""
+    if asked.proposal.one_for_each == "direction":
+        so = {"part": asked.load, "way": "relay"}
+        found = Checked("turns_both_ways", BROKEN, "V", COMMON_PRACTICE, **so)
+        yield found.told(catalogue()["relay-retrofit"])
 
 
 def _names(asked: WorkSheetRequest) -> list[str]:

@@ -47,6 +47,15 @@ OF_PROPOSALS = {
         ),
         unknown="Nothing is said of a fuse in the feed. Give its rating, and what lies before it.",
     ),
+    "turns_both_ways": CheckWords(
+        name="direction of the motor",
+        passes="",
+        fails="{part} turns both ways: a plain relay turns it one way and leaves the other without "
+        "its ground. It takes two changeover relays: to each terminal of the motor 30 of one, the "
+        "fused feed to 87 of both, ground to 87a of both, each coil from the old wire of its "
+        "direction to ground; a winch takes a set that reverses it. If it turns one way only, "
+        "leave one_for_each out.",
+    ),
     "start": CheckWords(
         name="a whole start",
         passes="",

@@ -120,7 +120,14 @@ QUICK_ANSWER = OperationWords(
             (
                 _ARRIVES,
                 When("plan.0.code", "read_battery", _LOST),
-                When("plan.0.code", None, "Leave it as it is."),
+                When(
+                    "plan.0.code",
+                    None,
+                    (
+                        When("fails", "never", "It never fails: leave it as it is."),
+                        When("fails", None, "Leave it as it is."),
+                    ),
+                ),
             ),
         ),
         When("advice", "find_out_first", (_ARRIVES, *_READ)),
@@ -138,8 +145,12 @@ QUICK_ANSWER = OperationWords(
         **OF_CIRCUITS,
         "load_voltage": CheckWords(
             name="voltage at the load",
-            passes="{part}: in {case}, whatever is assumed, {value} arrive and {limit} are "
-            "needed, {apart} to spare.",
+            passes=(
+                "{part}: in {case},",
+                When("detail", None, "whatever is assumed,"),
+                When("detail", "middle", "in the middle of what is assumed,"),
+                "{value} arrive and {limit} are needed, {apart} to spare.",
+            ),
             fails="{part}: in {case}, whatever is assumed, only {value} arrive and {limit} are "
             "needed, {apart} short.",
             undecided="{part}: in {case}, within what is assumed, enough may arrive or not. At the "

@@ -24,10 +24,12 @@ _CUT: dict[str, Text] = {
         "{name}.",
         "Coil for {nominal_v}.",
         "Contact for {rating_a}.",
+        "One for each {one_for_each}.",
     ),
     "relay_socket": (
         "Socket for {name}, with locking receptacles and a hole to mount it by.",
         "Good for {rating_a}.",
+        "One for each {one_for_each}.",
     ),
     "fuse": ("{name}.", "Rated {rating_a}.", "Family {family}."),
     "fuse_holder": (
@@ -65,6 +67,12 @@ MAKE_SAFE: Text = (
 _ORDER: dict[str, Text] = {
     "advice_first": "Before any of this: {headline}",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
+    "shows_one_beam": "This sheet shows the relay for one beam of {load}, dipped or main. The "
+    "other takes a relay, a fuse and leads of its own, wired in the same way, its coil fed by the "
+    "old wire of its own beam. Best is a fuse for each lamp, so that never both go dark at once.",
+    "shows_one_speed": "This sheet shows the relay for one speed of {load}. Each other speed "
+    "takes a relay, a fuse and leads of its own. Wipers that park by themselves may overrun behind "
+    "a plain relay: look at their wiring diagram first.",
     "make_safe": MAKE_SAFE,
     "read_before": "Take the first readings, with all as it is, and write them down.",
     "post_off": _POST_OFF,
@@ -168,6 +176,7 @@ WORK_SHEET = OperationWords(
             (
                 "{proposal.relay.name} for {load}, {wires.count} leads to cut, {wiring.count} "
                 "connections, {order.count} steps.",
+                "That is for one {proposal.one_for_each}: each takes its own.",
                 *(When("advice", each, _ADVICE) for each in _ASIDE),
             ),
         ),
