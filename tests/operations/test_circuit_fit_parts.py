@@ -89,13 +89,15 @@ def test_what_straddles_the_limit_is_neither_poor_nor_sound() -> None:
 COARSE = {"name": "coarse", "kind": "volts", "resolution_v": 0.1}
 
 
-def coarse(read, **values):
+def coarse(read, part="switch", **values):
     """A ring read with one decimal: volts across its parts by name, 12.4 A."""
     ends = {"switch": ("post", "live"), "load": ("live", "lug"), "strap": ("lug", "ground")}
     readings = [volts("post", "ground", 12.4) | {"meter": "coarse"}]
     readings += [volts(*ends[name], value) | {"meter": "coarse"} for name, value in read.items()]
     readings.append({"case": "on", "through": "heater", "value_a": values.get("amps", 12.3)})
-    return post("circuit-fit", ring(readings=readings) | {"meters": [COARSE]})
+    body = ring(readings=readings)
+    body["circuit"]["branches"][0]["part"] = part
+    return post("circuit-fit", body | {"meters": [COARSE]})
 
 
 def test_a_sound_part_read_with_one_decimal_is_sound_as_far_as_the_meter_tells() -> None:
@@ -108,6 +110,14 @@ def test_a_sound_part_read_with_one_decimal_is_sound_as_far_as_the_meter_tells()
     assert "switch" in answer["likely"]
     assert "may be poor" not in answer["headline"]
     assert "No reading tells" not in answer["headline"]
+
+
+def test_a_fuse_that_shows_nothing_is_not_a_little_worn() -> None:
+    """0.0 V, and by hand 2 sqrt((0.2^2 + 0.05^2) / 3) = 0.24 V more: a sound one takes 0.2 V."""
+    answer = coarse({"switch": 0.0, "load": 12.4, "strap": 0.0}, part="fuse")
+    assert verdicts(answer)["switch"] == "likely"
+    assert answer["mend"] is None
+    assert "a little more than" not in answer["headline"]
 
 
 def test_a_poor_part_is_poor_with_one_decimal_too() -> None:

@@ -317,7 +317,7 @@ def _alone(case: str, each: _Part) -> Condition:
     verdict: Worth = "unknown"
     if (each.is_told or each.is_read) and math.isfinite(each.limit_v):
         verdict = _verdict(low, high, each.limit_v, is_wire=each.kind in WIRES)
-    if verdict == "undecided":
+    if verdict == "undecided" or (verdict == "marginal" and each.drop_v <= each.limit_v):
         verdict = _straddling(each, half)
     ends = each.part.nodes if each.amps >= 0.0 else each.part.nodes[::-1]
     drops = each.drop_v, low, high
