@@ -131,6 +131,15 @@ def test_what_is_lost_where_the_way_promises_nothing_is_no_poor_part() -> None:
     assert not {"poor_sound", "poor_ground"} & {each["code"] for each in answer["look_at"]}
 
 
+def test_a_switch_that_drops_what_a_sound_one_may_is_made_sound() -> None:
+    """By hand 6 A x 0.013 ohm are 0.08 V, where a new one promises 0.05 V and 0.1 V are sound."""
+    before, _ = ring(12.4, 0.03, FEED_OHM)
+    after, _ = ring(12.4, 0.013, FEED_OHM)
+    answer = post("gain-proof", asked(before, after))
+    assert answer["proof"] == "proven"
+    assert "poor_sound" not in {each["code"] for each in answer["look_at"]}
+
+
 @pytest.mark.parametrize("name", ["switch", "plug"])
 def test_of_parts_that_may_have_been_open_it_was_the_one_that_was_mended(name) -> None:
     """Nobody read over switch or plug: which of them was open the way tells."""

@@ -11,7 +11,7 @@ from lastvolt_service.operations.meter.fit_condition import Conditions, most_of_
 from lastvolt_service.operations.meter.fit_ends import end_of
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.proof_fit import Amount, node_output
-from lastvolt_service.operations.meter.proof_told import AFTER, Told
+from lastvolt_service.operations.meter.proof_told import AFTER, BEFORE, Told
 from lastvolt_service.tables.limits import contact_limit
 
 
@@ -41,7 +41,7 @@ def left(told: Told) -> list[Left]:
     side = told.proof.after
     if not told.is_told or told.proof.faults:
         return []
-    found = {each.part: each for each in _worse_before(told) if each.low_v > each.most_v}
+    found = {each.part: each for each in _worse_before(told)}
     asked = told.asked.side(side.model.circuit, told.proof.cases, told.asked.after)
     with suppress(CalculationError):
         for each in Conditions(asked, side.verdict.solved).told():
@@ -52,12 +52,25 @@ def left(told: Told) -> list[Left]:
 
 
 def mended(told: Told) -> set[str]:
-    """Parts that were worse before than given, and are no more, by the readings after."""
-    return {each.part for each in _worse_before(told) if each.low_v <= each.most_v}
+    """Parts that were worse before than given, and are no more, by the readings after.
+
+    What takes less for sure than it took then was mended, or was never the one.
+    """
+    proof, found = told.proof, set[str]()
+    before, after = proof.here(BEFORE, told.worst), proof.here(AFTER, told.worst)
+    if before is None or after is None:
+        return found
+    for name in proof.worse_before:
+        was, now = _of(told, before, name), _of(told, after, name)
+        if was is not None and now is not None:
+            drop, _, most_v = now
+            if drop.high <= most_v or drop.high < was[0].low:
+                found.add(name)
+    return found
 
 
 def _worse_before(told: Told) -> Iterator[Left]:
-    """Those of them of which readings after tell, and what they take then."""
+    """Parts that were worse before than given, and are poor after, by the readings after."""
     proof, here = told.proof, told.proof.here(AFTER, told.worst)
     if here is None:
         return
@@ -65,7 +78,7 @@ def _worse_before(told: Told) -> Iterator[Left]:
         found = _of(told, here, name)
         if found is not None and name not in proof.new:
             drop, amps, most_v = found
-            if drop.high <= most_v or drop.low > most_v:
+            if drop.low > most_v:
                 yield Left(name, drop.value, drop.low, most_v, amps)
 
 

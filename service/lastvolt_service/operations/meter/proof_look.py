@@ -235,7 +235,12 @@ def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
 
 
 def _is_poor(told: Told, drop: NewDrop) -> bool:
-    """Whether surely more is lost there than was promised, and so much that it counts."""
+    """Whether surely more is lost there than was promised, and so much that it counts.
+
+    A contact that drops no more than a sound one may is none.
+    """
+    if drop.drop_v <= told.most_of_sound_v.get(drop.part, 0.0):
+        return False
     over = drop.drop_v - drop.promised_v
     counts = told.promised.value > 0.0 and over > 0.5 * told.most_missing_v
     return counts and drop.low_v > drop.promised_v

@@ -4,6 +4,7 @@ import math
 from functools import cached_property
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import SAME_SHARE, Output, element
@@ -23,8 +24,10 @@ from lastvolt_service.operations.meter.proof_answer import (
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
 from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
 from lastvolt_service.operations.meter.proof_read import least_and_most_v, part_is_read
+from lastvolt_service.operations.remedies.options import NEW_SHARE
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
+from lastvolt_service.tables.limits import contact_limit
 
 # Faults of one part of the way or of the load, whichever it is; a fuse is made to open.
 OF_PARTS = frozenset({"part_open", "got_worse", "load_takes_more", "load_takes_less"})
@@ -143,10 +146,21 @@ class Told:
         due, there = self.at_worst(PROMISED), self.at_worst(ONCE)
         return self.proof.amount(self._load(due), self._load(there, -1))
 
+    @cached_property
+    def most_of_sound_v(self) -> dict[str, float]:
+        """By name, what contacts that were made sound may drop: twice what new ones promise."""
+        here = self.at_worst(PROMISED)
+        return {
+            each.name: contact_limit(each.part, here.state.current_a(each.name)).limit_v
+            for each in self.asked.circuit.branches
+            if isinstance(each, CircuitContact) and each.name in self.asked.way.sound
+        }
+
     @property
     def most_missing_v(self) -> float:
-        """What may be missing."""
-        return KEPT_SHARE * max(self.promised.value, 0.0)
+        """What may be missing, and contacts that were made sound are so all the same."""
+        of_sound_v = (1.0 - NEW_SHARE) * sum(self.most_of_sound_v.values())
+        return KEPT_SHARE * max(self.promised.value, 0.0) + of_sound_v
 
     @property
     def falls_short(self) -> bool:
