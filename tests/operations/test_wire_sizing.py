@@ -245,7 +245,7 @@ def test_cautions_place_the_fuse_near_the_source(run):
 def test_many_rows_get_the_sizes_that_each_gets_alone(client, run):
     """So many that they try one size after the other, while one request tries all at once."""
     random = np.random.default_rng(1127)
-    count = some(120, 300)
+    count = some(60, 300)
     varied = {
         "load_current_a": np.exp(random.uniform(np.log(0.5), np.log(300), count)),
         "length_m": random.uniform(0, 20, count),

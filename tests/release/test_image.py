@@ -12,7 +12,6 @@ import venv
 from dataclasses import fields
 from pathlib import Path
 
-import kubernetes_validate
 import pytest
 import requests
 import yaml
@@ -71,6 +70,8 @@ def test_image_runs_without_rights():
 
 @pytest.mark.parametrize("kind", ["Deployment", "Service", "HorizontalPodAutoscaler"])
 def test_manifest_is_valid(kind):
+    import kubernetes_validate  # only here: it takes seconds, and all workers collect
+
     kubernetes_validate.validate(KINDS[kind], kubernetes_validate.latest_version(), strict=True)
 
 
