@@ -102,3 +102,21 @@ def test_what_a_worn_wire_takes_is_not_laid_at_the_plug_beside_it() -> None:
     assert answer["fitted"]["circuit"]["branches"][1]["resistance_ohm"] == {
         "low": 0.001, "high": found["high"]
     }  # fmt: skip
+
+
+def test_a_contact_that_is_better_than_its_least_is_no_fault_and_hides_none() -> None:
+    """By hand at 10 A: 0.02 V are 2 milliohm, where 10 were given at least; the strap takes 1 V."""
+    body = ring(readings=[
+        volts("post", "ground", 12.42), volts("post", "live", 0.02),
+        volts("live", "lug", 11.4), volts("lug", "ground", 1.0),
+        {"case": "on", "through": "heater", "value_a": 10.0},
+    ])  # fmt: skip
+    body["circuit"]["branches"][0]["resistance_ohm"] = between(0.01, 0.3)
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(1.0, 1.3)
+    answer = post("circuit-fit", body)
+    assert answer["agreement"] == "agrees"
+    assert (answer["faults"], answer["beyond"]) == ([], [])
+    assert verdicts(answer) == {"strap": "fail", "switch": "pass"}
+    assert answer["headline"].startswith("strap takes 1 V at 10 A")
+    low, high = (estimate(answer, "branches/0/resistance_ohm")[end] for end in ("low", "high"))
+    assert low < 0.002 < high < 0.01

@@ -188,3 +188,42 @@ def test_a_load_that_keeps_most_of_its_volts_is_not_worse_for_sure() -> None:
     answer = post("gain-proof", asked(before, after))
     assert answer["agreement_before"] not in {"agrees", "not_checked"}
     assert answer["proof"] == "not_proven"
+
+
+def shared(plug_ohm):
+    """A heater of 2 ohm and, behind a plug, a blower of 1.5 ohm: volts of both by hand."""
+    both_ohm = 1.0 / (1.0 / HEATER_OHM + 1.0 / (plug_ohm + 1.5))
+    amps = 12.4 / (0.03 + 0.004 + both_ohm)
+    live_v = amps * both_ohm
+    return live_v, [
+        volts("post", "ground", 12.4, case="off"),
+        volts("post", "ground", round(12.4 - 0.03 * amps, 3)),
+        volts("post", "live", round(0.004 * amps, 4)),
+        volts("live", "ground", round(live_v, 3)),
+        volts("live", "blower in", round(live_v * plug_ohm / (plug_ohm + 1.5), 4)),
+    ]
+
+
+def test_what_another_load_takes_once_it_is_mended_is_no_harm_done() -> None:
+    """The blower's plug is cleaned: it takes 3 A more, and the battery keeps 0.1 V less."""
+    was_v, before = shared(0.9)
+    is_v, after = shared(0.004)
+    assert -0.1 < is_v - was_v < -0.09
+    body = asked(before, after)
+    circuit = body["circuit"]
+    circuit["source"]["internal_resistance_ohm"] = between(0.005, 0.05)
+    circuit["branches"] = [
+        contact("switch", "post", "live", between(0.0, 0.5), "switch"),
+        contact("plug", "live", "blower in", between(0.0, 1.5)),
+    ]
+    blower = {"name": "blower", "kind": "resistance", "nodes": ["blower in", "ground"]}
+    circuit["loads"].append(blower | {"resistance_ohm": 1.5})
+    body["way"] = {"name": "clean the plug", "sound": ["plug"]}
+    body["meters"] = [{"name": "fine", "kind": "volts", "resolution_v": 0.001}]
+    for each in (*before, *after):
+        each["meter"] = "fine"
+    answer = post("gain-proof", body)
+    assert answer["gain"]["high_v"] < 0.0
+    assert answer["proof"] == "not_proven"
+    assert [each["code"] for each in answer["look_at"]] == ["nothing_to_gain"]
+    assert "Worse" not in answer["headline"]

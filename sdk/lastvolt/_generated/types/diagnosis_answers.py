@@ -8,7 +8,7 @@ from lastvolt.answers import Model
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NextReading(Model):
-    """The reading that tells most about the decisive voltage.
+    """The reading that tells most about the decisive voltage, or, where that is sure, the parts.
 
     Attributes
     ----------

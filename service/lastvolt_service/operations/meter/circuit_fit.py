@@ -31,22 +31,20 @@ from lastvolt_service.operations.meter.fit_answer import (
     CircuitFit,
     Consistency,
     Decisive,
-    NextReading,
 )
 from lastvolt_service.operations.meter.fit_charging import as_charged
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import stays_live
 from lastvolt_service.operations.meter.fit_mending import mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
+from lastvolt_service.operations.meter.fit_next import following_reading, of_parts
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.operations.meter.fit_told import (
     NAME,
-    TOLD_SHARE,
     SetAside,
-    best_of,
     bounds,
     confounded,
     digits,
@@ -59,7 +57,7 @@ from lastvolt_service.operations.meter.fit_told import (
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import Solved
-from lastvolt_service.operations.meter.next_reading import Candidate, Readable
+from lastvolt_service.operations.meter.next_reading import Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -79,9 +77,6 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 
 GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
-# A reading is worth taking that narrows what is not known of the voltage by so much: a tenth, and
-# one step of a usual voltmeter. Common practice.
-WORTH_SHARE, WORTH_V = 0.1, 0.01
 # Of readings that hold together so badly nothing is concluded.
 UNTOLD: frozenset[Agreement] = frozenset(
     {"reading_contradicts", "group_contradicts", "model_does_not_fit"}
@@ -116,7 +111,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     # What does not fit tells nothing of any value.
     fit = next(iter(found.possible), None)
     fit = solved if len(verdict.contradicts) == 1 else fit
-    following = following_reading(solved, readable, slopes, cases) if is_told else None
+    following = following_reading(solved, readable, slopes) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
     nothing = sentence("nothing_more" if is_told else "uncharged" if charges else "again")
@@ -150,16 +145,16 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     if also:
         others = " or ".join(also)
         nothing = f"{sentence('or_another', part=others)} {nothing}"
-    if is_told and not following and mend.asks:
+    if is_told and mend.asks:
         nothing = mend.asks
     if live:
         following, nothing = None, sentence("mend_live")
     elif is_told and faults:
         following, nothing = None, sentence("mend_open")
-    elif is_told and load_check.judged.verdict != UNDECIDED:
+    elif is_told and (not following or load_check.judged.verdict != UNDECIDED):
         # What is sure of the voltage leaves open which part it is.
-        part = apart[0].message if apart else _of_parts(solved, readable, cases, load_check)
-        following, nothing = (None, part) if part else (following, nothing)
+        lacking = load_check.judged.verdict == FAIL
+        following = of_parts(solved, readable, slopes, mend, apart, lacks=lacking) or following
     return Outcome(
         {
             "agreement": agreement,
@@ -319,48 +314,6 @@ def _before(model: CircuitModel, worst: int, load: str) -> Spread | None:
         volts = outputs([middle(given)])[0]
         return None if isinstance(volts, CalculationError) else Spread(*[volts[load]] * 3)
     return found.spreads[load]
-
-
-def following_reading(
-    solved: Solved, readable: Readable, slopes: FloatArray, cases: list[str]
-) -> tuple[NextReading, str] | None:
-    """The reading that narrows the decisive voltage most; None where none is worth it."""
-    best = readable.best(slopes[None, :])
-    deviation = solved.of(slopes)
-    if best is None:
-        return None
-    then = float(np.sqrt(max(deviation**2 - best.brings, 0.0)))
-    worth = max(WORTH_SHARE * deviation, WORTH_V / COVERAGE_FACTOR)
-    if deviation - then < worth:
-        return None
-    low, high = best.expected
-    case = cases[best.case]
-    told = NextReading(
-        case,
-        best.between,
-        best.through,
-        digits(low),
-        digits(high),
-        best.unit,
-        digits(COVERAGE_FACTOR * deviation),
-        digits(COVERAGE_FACTOR * then),
-    )
-    return told, _message(best, case)
-
-
-def _of_parts(
-    solved: Solved, readable: Readable, cases: list[str], load_check: Checked
-) -> str | None:
-    """The reading that tells most of what no reading tells, where the load gets too little."""
-    untold = [place for place in range(solved.count) if solved.share(place) > TOLD_SHARE]
-    if load_check.judged.verdict != FAIL or not untold:
-        return None
-    best = readable.best(np.eye(solved.count)[untold] / solved.problem.deviations[untold][:, None])
-    return None if best is None else _message(best, cases[best.case])
-
-
-def _message(best: Candidate, case: str) -> str:
-    return sentence("next_volts" if best.between else "next_amperes", **best_of(best, case))
 
 
 def agreement_of(verdict: Verdict) -> Agreement:

@@ -71,9 +71,10 @@ def _more(model: CircuitModel) -> Iterator[CircuitModel]:
     """The model with more and more of its numbers open."""
     circuit, thought = model.circuit, dict(model.described or {})
     for opening in (with_contacts, with_supplies):
+        before = circuit
         circuit, more = opening(circuit)
         thought |= more
-        if more:
+        if circuit is not before:
             yield CircuitModel(circuit, model.cases, dict(thought))
 
 
@@ -91,18 +92,27 @@ def with_lengths(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
 
 
 def with_contacts(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
-    """The circuit with its contacts open, and what each is thought to have. [ohm]."""
+    """The circuit with its contacts open, and what each is thought to have. [ohm].
+
+    One that is better than the least that was given is no fault, and no bound keeps it from it.
+    """
     thought: dict[Path, float] = {}
     groups: dict[str, list[Any]] = {}
+    is_opened = False
     for group, field in FIELDS.items():
         groups[group] = list(getattr(circuit, group))
         for place, each in enumerate(groups[group]):
             ohm: Any = getattr(each, field, None)
-            is_contact = isinstance(each, CircuitContact | Relay) and isinstance(ohm, float | int)
-            if is_contact and has_width(Interval(0.0, CONTACT_TIMES * ohm)):
-                groups[group][place] = changed(each, **{field: Interval(0.0, CONTACT_TIMES * ohm)})
+            if not isinstance(each, CircuitContact | Relay):
+                continue
+            is_number = isinstance(ohm, float | int)
+            ends = Interval(0.0, CONTACT_TIMES * ohm if is_number else getattr(ohm, "high", 0.0))
+            if not has_width(ends) or getattr(ohm, "low", ends.high) == 0.0:
+                continue
+            groups[group][place], is_opened = changed(each, **{field: ends}), True
+            if is_number:
                 thought["circuit", group, place, field] = float(ohm)
-    return changed(circuit, **groups), thought
+    return changed(circuit, **groups) if is_opened else circuit, thought
 
 
 def with_supplies(
@@ -134,4 +144,6 @@ def with_supplies(
         opened(each, ("circuit", "further_sources", place))
         for place, each in enumerate(circuit.further_sources)
     ]
+    if not thought and not intervals:
+        return circuit, thought
     return changed(circuit, source=source, further_sources=further), thought

@@ -56,7 +56,7 @@ class Consistency:
 
 @dataclass(frozen=True, slots=True)
 class NextReading:
-    """The reading that tells most about the decisive voltage."""
+    """The reading that tells most about the decisive voltage, or, where that is sure, the parts."""
 
     case: Annotated[str, "the case to read it in"]
     between: Annotated[tuple[str, ...], "nodes at the red and at the black lead; empty of a clamp"]

@@ -65,12 +65,18 @@ class Mending:
     parts: tuple[Condition, ...] = ()
 
     @property
-    def asks(self) -> str | None:
-        """What to read across each of several parts, where one of them is or may be poor."""
+    def asked_of(self) -> Condition | None:
+        """Several parts of which one is or may be poor, where nothing worse is known."""
         first = next((each for each in self.parts if each.verdict in {"fail", "undecided"}), None)
-        if first is None or len(first.parts) == 1:
+        return first if first is not None and len(first.parts) > 1 else None
+
+    @property
+    def asks(self) -> str | None:
+        """What to read across each of them."""
+        row = self.asked_of
+        if row is None:
             return None
-        return sentence("ask_each", part=listed(first.parts), case=first.case)
+        return sentence("ask_each", part=listed(row.parts), case=row.case)
 
     def checks(self) -> Iterator[Checked]:
         """Judge the parts by the worst of them."""

@@ -29,12 +29,9 @@ from lastvolt_service.operations.judging import (
     Judged,
     surely_reaches,
 )
-from lastvolt_service.operations.meter.circuit_fit import (
-    GUIDE,
-    following_reading,
-    readings_check,
-)
+from lastvolt_service.operations.meter.circuit_fit import GUIDE, readings_check
 from lastvolt_service.operations.meter.fit_answer import NextReading
+from lastvolt_service.operations.meter.fit_next import following_reading
 from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import meters_of
 from lastvolt_service.operations.meter.fit_told import digits, sentence
@@ -140,8 +137,7 @@ def _following(told: Told) -> tuple[NextReading | None, str | None]:
         return None, sentence("nothing_more")
     read = [place for place in proof.solved.problem.cases if place >= proof.both.count]
     readable = Readable(proof.both, proof.solved, read)
-    cases = [each.name for each in proof.both.cases]
-    best = following_reading(proof.solved, readable, told.gain_slopes, cases)
+    best = following_reading(proof.solved, readable, told.gain_slopes)
     return best or (None, sentence("nothing_more"))
 
 

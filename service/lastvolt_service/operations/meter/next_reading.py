@@ -71,6 +71,38 @@ class _Seen:
     slopes: FloatArray
 
 
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What a row of clamps shows, or each pair of nodes, with the squares of its uncertainties.
+
+    Attributes
+    ----------
+    errors, variance : ndarray
+        Of the meter by itself, and of what is expected.
+    brings : ndarray
+        By how much each lessens the sum of the variances that are looked at.
+    """
+
+    seen: _Seen
+    values: FloatArray
+    errors: FloatArray
+    variance: FloatArray
+    brings: FloatArray
+
+    def at(self, *place: int) -> Candidate:
+        """One of them; the red lead goes where plus is."""
+        place = place[::-1] if len(place) > 1 and self.values[place] < 0.0 else place
+        names = tuple(self.seen.names[each] for each in place)
+        return Candidate(
+            self.seen.case,
+            names if len(place) > 1 else (),
+            None if len(place) > 1 else names[0],
+            float(self.values[place]),
+            math.sqrt(float(self.variance[place])),
+            float(self.brings[place]),
+        )
+
+
 class Readable:
     """All readings that could be taken in cases that come to rest at the values found."""
 
@@ -145,7 +177,32 @@ class Readable:
         most = max((each.brings for each in found), default=0.0)
         return next((each for each in found if each.brings >= ALIKE * most and most > 0.0), None)
 
+    def at(
+        self, case: int, between: Sequence[str], through: str | None, targets: FloatArray
+    ) -> Candidate | None:
+        """One reading, and what it brings; None where it cannot be taken."""
+        for seen in self._seen:
+            wanted = between if between else (through,)
+            kind = "volts" if between else "amperes"
+            if (seen.case, seen.kind) == (case, kind) and {*wanted}.issubset(seen.names):
+                shown = self._shown(seen, targets)
+                return shown.at(*(seen.names.index(str(name)) for name in wanted))
+        return None
+
     def _best_of(self, seen: _Seen, targets: FloatArray) -> Candidate:
+        shown = self._shown(seen, targets)
+        brings = shown.brings
+        if seen.kind == "amperes":
+            return shown.at(_most_exact(brings, shown.errors))
+        brings = np.triu(brings, 1)
+        brings[self._was_read(seen)] = 0.0
+        plain = np.where(self._is_plain(seen), brings, 0.0)
+        if plain.max() >= NEARLY * brings.max():
+            brings = plain
+        return shown.at(*divmod(_most_exact(brings.ravel(), shown.errors.ravel()), len(brings)))
+
+    def _shown(self, seen: _Seen, targets: FloatArray) -> "_Shown":
+        """What each reading of one kind in one case shows and brings."""
         meter, covariance, column = self._meter(seen.kind)
         rows = np.zeros((len(seen.values), len(covariance)))
         rows[:, : seen.slopes.shape[1]] = seen.slopes
@@ -154,42 +211,27 @@ class Readable:
         wanted[:, : targets.shape[1]] = targets
         known = rows @ covariance
         shared = known @ wanted.T
+        values = seen.values
         if seen.kind == "amperes":
-            own = meter.digits(seen.values) ** 2
-            errors = own + (meter.gain * seen.values) ** 2
-            variance = np.einsum("ij,ij->i", known, rows) + own
-            brings = np.sum(shared**2, axis=1) / variance
-            place = _most_exact(brings, errors)
-            value = float(seen.values[place])
-            return Candidate(
-                seen.case,
-                (),
-                seen.names[place],
-                value,
-                math.sqrt(float(variance[place])),
-                float(brings[place]),
-            )
-        values = seen.values[:, None] - seen.values
+            variance, brings = np.einsum("ij,ij->i", known, rows), np.sum(shared**2, axis=1)
+        else:
+            values = values[:, None] - values
+            variance, brings = _apart(known @ rows.T), _apart(shared @ shared.T)
         own = meter.digits(values) ** 2
-        errors = own + (meter.gain * values) ** 2
-        variance = _apart(known @ rows.T) + own
-        brings = _apart(shared @ shared.T) / variance
-        brings = np.triu(brings, 1)
-        brings[self._was_read(seen)] = 0.0
-        plain = np.where(self._is_plain(seen), brings, 0.0)
-        if plain.max() >= NEARLY * brings.max():
-            brings = plain
-        plus, minus = divmod(_most_exact(brings.ravel(), errors.ravel()), len(values))
-        if values[plus, minus] < 0.0:  # the red lead goes where plus is
-            plus, minus = minus, plus
-        return Candidate(
-            seen.case,
-            (seen.names[plus], seen.names[minus]),
-            None,
-            float(values[plus, minus]),
-            math.sqrt(float(variance[plus, minus])),
-            float(max(brings[plus, minus], brings[minus, plus])),
+        variance = variance + own
+        return _Shown(seen, values, own + (meter.gain * values) ** 2, variance, brings / variance)
+
+    def is_read(self, case: int, between: Sequence[str]) -> bool:
+        """Whether volts were read there between these nodes."""
+        return any(
+            each.reading.kind == "volts" and {*each.reading.between} == {*between}
+            for each in self._solved.problem.taken
+            if self._model.place_of(each.reading.case, each.index) == case
         )
+
+    def name_of(self, place: int) -> str:
+        """Name of a case."""
+        return str(self._model.cases[place].name)
 
     def _was_read(self, seen: _Seen) -> NDArray[np.bool_]:
         """Pairs of nodes that were read there: once more they have the same error of the digits."""

@@ -111,7 +111,7 @@ def _spare_v(each: ProofOfCase) -> float:
 def _of_the_gain(told: Told) -> Iterator[LookAt]:
     """Say what the readings tell of a gain, or of a promise, that is not sure."""
     gained, promised_v = told.gained, told.promised.value
-    if gained.low <= 0.0 <= gained.high:
+    if gained.low <= 0.0 and not told.is_worse:
         low, high = both(gained.low, gained.high, "V")
         if told.nothing_to_gain:
             yield _nothing_to_gain(told)

@@ -37,7 +37,7 @@ BEFORE, AFTER, ONCE, PROMISED = range(4)
 KEPT_SHARE = 0.1
 # A switch is loaded that carries so many times what the coil takes. Common practice.
 OF_THE_COIL = 2.0
-# Less than a sound contact drops is nothing to gain. [V]. Common practice.
+# Less than a sound contact drops is nothing to gain, nor to lose. [V]. Common practice.
 NOTHING_V = 0.1
 # Of what it had, a load that is dead after has less. Common practice.
 DEAD_SHARE = 0.1
@@ -391,12 +391,20 @@ class Told:
         has = least_and_most_v(after, proof.built.circuit, load)
         return any(has[case][1] < DEAD_SHARE * had[case][0] for case in had.keys() & has.keys())
 
+    @property
+    def is_worse(self) -> bool:
+        """Whether the load surely gets less, and by more than a sound contact drops.
+
+        Where others get their share once more, the battery keeps a little less.
+        """
+        return self.gained.high < 0.0 and self.gained.value < -NOTHING_V
+
     @cached_property
     def verdict(self) -> Verdict:
         """What it comes to."""
         if not self.is_told:
             return "worse" if self.is_dead else "not_proven"
-        if self.gained.high < 0.0:
+        if self.is_worse:
             return "worse"
         if self.falls_short and self.missing.low > 0.0:
             return "less_than_promised"
