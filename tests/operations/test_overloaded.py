@@ -99,3 +99,23 @@ def test_what_draws_too_much_itself_is_no_matter_of_the_joint(run):
     answer = converter(run, 0.02, 40, 10, **joint)
     assert is_failed(answer, "contact_drop", "joint")
     assert (answer.weakest.code, answer.weakest.part) == ("contact_current", "switch")
+
+
+def pump(run, back_v, fuse_a=10):
+    branches = [
+        contact("fuse", "post", "in", 0.003, part="fuse", rating_a=fuse_a, fuse_family="blade C"),
+        contact("switch", "in", "out", 0.005, part="switch", rating_a=30),
+    ]
+    motor = {"name": "pump", "kind": "motor", "nodes": ["out", "ground"], "resistance_ohm": 0.6,
+             "back_v": back_v, "needed_v": 10}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": branches, "loads": [motor]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on", "ambient_c": 20}])
+
+
+def test_of_a_fuse_that_opens_for_a_motor_that_stands_that_is_named(run):
+    """12.6 V over 0.6 ohm are 20 A, through a fuse of 10 A; at its speed 7 A."""
+    answer = pump(run, 0.0)
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+    assert "so much for pump: look there first" in answer.headline
+    assert pump(run, 8.3).weakest.verdict != "fail"
+    assert "pump" not in pump(run, 8.3, fuse_a=5).weakest.message
