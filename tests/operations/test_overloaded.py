@@ -119,3 +119,19 @@ def test_of_a_fuse_that_opens_for_a_motor_that_stands_that_is_named(run):
     assert "so much for pump: look there first" in answer.headline
     assert pump(run, 8.3).weakest.verdict != "fail"
     assert "pump" not in pump(run, 8.3, fuse_a=5).weakest.message
+
+
+@pytest.mark.parametrize("duration_s", [3, 20])
+def test_a_coil_that_is_shorted_is_no_matter_of_the_button_before_it(run, duration_s):
+    """12.6 V over some 0.075 ohm, of which the button has 0.02: 165 A open a fuse of 20 A."""
+    branches = [
+        contact("fuse", "post", "in", 0.002, part="fuse", rating_a=20, fuse_family="blade C"),
+        contact("button", "in", "out", 0.02, part="switch", rating_a=15),
+    ]
+    coil = {"name": "stop solenoid", "kind": "solenoid", "nodes": ["out", "ground"],
+            "rated": {"resistance_ohm": 0.05, "pull_in_v": 8}}  # fmt: skip
+    for circuit_is in ({}, {"circuit": "starter_control"}):
+        circuit = {"source": SOURCE, "branches": branches, "loads": [{**coil, **circuit_is}]}
+        cases = [{"name": "stop", "duration_s": duration_s}]
+        answer = run("circuit-check", circuit=circuit, cases=cases)
+        assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
