@@ -135,3 +135,25 @@ def test_a_coil_that_is_shorted_is_no_matter_of_the_button_before_it(run, durati
         cases = [{"name": "stop", "duration_s": duration_s}]
         answer = run("circuit-check", circuit=circuit, cases=cases)
         assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+
+
+@pytest.mark.parametrize(("short_ohm", "leads"), [(0.01, "strip fuse"), (0.2, "rail")])
+def test_a_glow_plug_that_is_shorted_is_no_reason_for_a_thicker_rail(run, short_ohm, leads):
+    """By hand: 12.6 V over some 0.02 ohm are 600 A, and no fuse of 80 A bears as much for seconds.
+
+    60 A and 36 A it may bear, with a rail for 40 A.
+    """
+    fuse = contact("strip fuse", "post", "in", 0.0005, part="fuse", rating_a=80,
+                   fuse_family="bolt-in SF30")  # fmt: skip
+    rail = wire("rail", "in", "plugs", "12 AWG" if leads == "rail" else "8 AWG", 0.6,
+                insulation="GXL")  # fmt: skip
+    plugs = [
+        {**load(f"plug {place}", "plugs", "ground", resistance_ohm=ohm), "needed_v": 9.5}
+        for place, ohm in enumerate([1, short_ohm, 1, 1], 1)
+    ]
+    circuit = {"source": SOURCE, "branches": [fuse, rail], "loads": plugs}
+    cases = [{"name": "glow", "ambient_c": 40, "duration_s": 120}]
+    answer = run("circuit-check", circuit=circuit, cases=cases)
+    assert answer.weakest.part == leads
+    if leads != "rail":
+        assert "so much for plug 2" in answer.headline
