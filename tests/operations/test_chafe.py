@@ -183,3 +183,22 @@ def test_a_chafe_is_told_first_and_neither_the_cables_nor_a_larger_wire(run, cha
     shorts = {c.part for c in answer.checks if c.code == "short" and c.verdict == "fail"}
     assert shorts == {"chafe"}
     assert (answer.weakest.code, answer.weakest.part) == ("short", "chafe")
+
+
+@pytest.mark.parametrize("ohm", [0.005, 0.03, 0.2])
+@pytest.mark.parametrize("left_out", [[], ["start contact"]])
+def test_a_ballast_before_a_chafe_is_none(run, ohm, left_out):
+    """It takes most of what its source has, and its coil has nothing without it while it runs."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [
+            contact("ignition", "post", "15", 0.01, part="switch", rating_a=15),
+            resistance("ballast", "15", "coil", 1.4),
+            contact("start contact", "post", "coil", 0.01, part="switch", rating_a=15),
+            resistance("chafe", "coil", "ground", ohm),
+        ],
+        "loads": [{**load("coil", "coil", "ground", resistance_ohm=1.5), "needed_v": 5.5}],
+    }  # fmt: skip
+    case = {"name": "run", "without": left_out}
+    answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+    assert {c.part for c in answer.checks if c.code == "short"} == {"chafe"}

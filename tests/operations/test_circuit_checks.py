@@ -127,6 +127,18 @@ def test_a_fault_that_every_wire_bears_need_open_no_fuse(run, more_ohm, rating_a
     assert (found is not None and found.verdict == "fail") == told
 
 
+def test_what_a_dropper_leads_to_gets_no_more_by_design(run):
+    """A blower's slow speed: 12.6 V over 1.2 ohm are 10 A, at which 10 A need not open."""
+    dropper = {"kind": "resistance", "name": "dropper", "nodes": ["in", "b"], "resistance_ohm": 1.2}
+    fuse = contact("fuse", "post", "in", 0.002, "fuse", rating_a=10, fuse_family="blade C")
+    blower = load("blower", "b", "ground", resistance_ohm=2)
+    (state,) = ask(run, [fuse, dropper], [blower])
+    assert ("far_short", "fuse") not in checks(state)
+    # The fast speed is fed past it, over ohms that are none by design.
+    (state,) = ask(run, [fuse, dropper, contact("fast", "in", "b", 1.0)], [blower])
+    assert checks(state)["far_short", "fuse"].verdict == "fail"
+
+
 def test_a_fuse_with_a_way_past_it_answers_for_nothing_behind(run):
     past = wire("past", "post", "b", "18 AWG", 2, insulation="GXL")
     loads = [load("lamp", "c", "ground", resistance_ohm=4)]

@@ -237,6 +237,23 @@ def test_a_relay_whose_coil_leads_nowhere_is_named_before_its_dark_load(run, los
         assert (answer.weakest.code == "coil_open") is (missing is not None)
 
 
+@pytest.mark.parametrize("lost", ["inhibitor", "key", None])
+def test_a_solenoid_waits_for_its_relay_whatever_is_said_of_what_it_needs(run, lost):
+    joints = [contact("key", "post", "86", 0.02, part="switch", rating_a=10),
+              contact("inhibitor", "85", "ground", 0.02, part="switch", rating_a=10)]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [each for each in joints if each["name"] != lost],
+        "relays": [{**RELAY, "coil_nodes": ["86", "85"], "contact_nodes": ["post", "50"]}],
+        "loads": [{"name": "starter solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
+                   "rated": {"resistance_ohm": 0.6, "pull_in_v": 7}}],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "start"}], nominal_v=12)
+    told = [c.detail for c in answer.checks if c.code == "coil_open"]
+    assert told == {"inhibitor": ["85"], "key": ["86"], None: []}[lost]
+    assert (answer.weakest.code == "coil_open") is bool(lost)
+
+
 def test_a_relay_whose_coil_leads_nowhere_and_that_no_load_waits_for_is_let_be(run):
     """A split-charge relay with the engine at rest, its D+ not given: each side has a battery."""
     circuit = {

@@ -99,3 +99,61 @@ def test_what_draws_too_much_itself_is_no_matter_of_the_joint(run):
     answer = converter(run, 0.02, 40, 10, **joint)
     assert is_failed(answer, "contact_drop", "joint")
     assert (answer.weakest.code, answer.weakest.part) == ("contact_current", "switch")
+
+
+def pump(run, back_v, fuse_a=10):
+    branches = [
+        contact("fuse", "post", "in", 0.003, part="fuse", rating_a=fuse_a, fuse_family="blade C"),
+        contact("switch", "in", "out", 0.005, part="switch", rating_a=30),
+    ]
+    motor = {"name": "pump", "kind": "motor", "nodes": ["out", "ground"], "resistance_ohm": 0.6,
+             "back_v": back_v, "needed_v": 10}  # fmt: skip
+    circuit = {"source": SOURCE, "branches": branches, "loads": [motor]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on", "ambient_c": 20}])
+
+
+def test_of_a_fuse_that_opens_for_a_motor_that_stands_that_is_named(run):
+    """12.6 V over 0.6 ohm are 20 A, through a fuse of 10 A; at its speed 7 A."""
+    answer = pump(run, 0.0)
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+    assert "so much for pump: look there first" in answer.headline
+    assert pump(run, 8.3).weakest.verdict != "fail"
+    assert "pump" not in pump(run, 8.3, fuse_a=5).weakest.message
+
+
+@pytest.mark.parametrize("duration_s", [3, 20])
+def test_a_coil_that_is_shorted_is_no_matter_of_the_button_before_it(run, duration_s):
+    """12.6 V over some 0.075 ohm, of which the button has 0.02: 165 A open a fuse of 20 A."""
+    branches = [
+        contact("fuse", "post", "in", 0.002, part="fuse", rating_a=20, fuse_family="blade C"),
+        contact("button", "in", "out", 0.02, part="switch", rating_a=15),
+    ]
+    coil = {"name": "stop solenoid", "kind": "solenoid", "nodes": ["out", "ground"],
+            "rated": {"resistance_ohm": 0.05, "pull_in_v": 8}}  # fmt: skip
+    for circuit_is in ({}, {"circuit": "starter_control"}):
+        circuit = {"source": SOURCE, "branches": branches, "loads": [{**coil, **circuit_is}]}
+        cases = [{"name": "stop", "duration_s": duration_s}]
+        answer = run("circuit-check", circuit=circuit, cases=cases)
+        assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+
+
+@pytest.mark.parametrize(("short_ohm", "leads"), [(0.01, "strip fuse"), (0.2, "rail")])
+def test_a_glow_plug_that_is_shorted_is_no_reason_for_a_thicker_rail(run, short_ohm, leads):
+    """By hand: 12.6 V over some 0.02 ohm are 600 A, and no fuse of 80 A bears as much for seconds.
+
+    60 A and 36 A it may bear, with a rail for 40 A.
+    """
+    fuse = contact("strip fuse", "post", "in", 0.0005, part="fuse", rating_a=80,
+                   fuse_family="bolt-in SF30")  # fmt: skip
+    rail = wire("rail", "in", "plugs", "12 AWG" if leads == "rail" else "8 AWG", 0.6,
+                insulation="GXL")  # fmt: skip
+    plugs = [
+        {**load(f"plug {place}", "plugs", "ground", resistance_ohm=ohm), "needed_v": 9.5}
+        for place, ohm in enumerate([1, short_ohm, 1, 1], 1)
+    ]
+    circuit = {"source": SOURCE, "branches": [fuse, rail], "loads": plugs}
+    cases = [{"name": "glow", "ambient_c": 40, "duration_s": 120}]
+    answer = run("circuit-check", circuit=circuit, cases=cases)
+    assert answer.weakest.part == leads
+    if leads != "rail":
+        assert "so much for plug 2" in answer.headline

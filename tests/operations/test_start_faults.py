@@ -373,3 +373,15 @@ def test_the_starters_own_contact_is_no_cable(run):
 def test_a_start_button_beside_the_key_is_let_go_with_it(run):
     button = contact("start button", "key in", "50", 0.003, part="switch", rating_a=50)
     assert ask(run, branches=[button], needed_v=5.1).lets_go
+
+
+@pytest.mark.parametrize("contact_nodes", [["30", "50"], ["key in", "spare"]])
+def test_a_relay_whose_contact_leads_nowhere_is_no_matter_of_its_coils_wires(run, contact_nodes):
+    """It clicks, and nothing flows to terminal 50: no part loses volts that could be mended."""
+    relay = {**RELAY, "contact_nodes": contact_nodes}
+    away = contact("clamp", "far", "50", 0.001, part="terminal")
+    answer = ask(run, relays=[relay], branches=[away])
+    assert (answer.weakest.code, answer.weakest.part) == ("not_joined", "starter")
+    assert "no way leads from it" in answer.headline
+    assert "control_drop" not in {check.code for check in answer.checks}
+    assert ask(run, relays=[RELAY]).outcome == "starts"

@@ -165,6 +165,18 @@ def test_a_chafe_before_a_sender_makes_the_gauge_read_full(run):
     assert_allclose([check.value, check.limit], [12.6, 6.3], rtol=0.01)
 
 
+@pytest.mark.parametrize("chafe_ohm", [0.05, None])
+def test_so_does_one_before_a_sender_that_has_a_ground_of_its_own(run, chafe_ohm):
+    branches = [FUSE, wire("sender wire", "out", "in", "18 AWG", 4),
+                resistance("sender", "in", "tank", 60),
+                contact("tank ground", "tank", "ground", 0.02, part="ground")]  # fmt: skip
+    if chafe_ohm:
+        branches.append(resistance("chafe", "in", "ground", chafe_ohm))
+    gauge = load("gauge", "fed", "out", resistance_ohm=60) | {"needed_v": 4}
+    found = told(ask(run, branches, [gauge]), "shunted")
+    assert [(c.part, "chafe" in c.detail) for c in found] == ([("sender", True)] * bool(chafe_ohm))
+
+
 @pytest.mark.parametrize("part", ["fuse", "ballast"])
 def test_a_load_that_is_dark_for_a_fuse_is_not_passed_over(run, part):
     answer = ask(run, IGNITION, [COIL], {"name": "pulled", "without": [part]})

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
 
-from lastvolt_service.fields import ABSENT, Broken, known
+from lastvolt_service.fields import ABSENT, Broken
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
@@ -17,7 +17,7 @@ from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
-from lastvolt_service.operations.circuits.loads import AnyLoad, SolenoidLoad, starter_cautions
+from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting, starter_cautions
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
@@ -232,7 +232,7 @@ def _never_on(circuit: Circuit, decisive: str, judged: Sequence[Judged]) -> Judg
     load = next(each for each in circuit.loads if each.name == decisive)
     codes = {check.code for each in judged for check in each.checks if check.part == decisive}
     first = judged[0]
-    if not _is_wanting(load) or not codes or not codes <= OFF:
+    if not is_wanting(load) or not codes or not codes <= OFF:
         return first
     told = Checked("never_on", flatly(UNKNOWN), "V", COMMON_PRACTICE, part=decisive)
     check = replace(told, case=first.case.name).told(catalogue()[NAME])
@@ -293,12 +293,8 @@ def _told(checks: Sequence[Check], decisive: str) -> tuple[Check, ...]:
 
 
 def _decisive(loads: Sequence[AnyLoad]) -> str:
-    wanting = [load for load in loads if _is_wanting(load)]
+    wanting = [load for load in loads if is_wanting(load)]
     return (wanting or loads)[0].name
-
-
-def _is_wanting(load: AnyLoad) -> bool:
-    return isinstance(load, SolenoidLoad) or known(load.needed_v)
 
 
 def _case_state(judged: Judged, decisive: str) -> CaseState:

@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.fuse_checks import GIVEN, fuse_load
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.fuses.profile import (
+    OF_CIRCUIT,
     STARTER_CONTROL,
     STARTER_MOTOR,
     STARTER_SOLENOID,
@@ -105,10 +106,16 @@ def _of_fuse(state: State, metal: Metal, part: Part, duration_s: float | None) -
 
 
 def _takes_most(state: State, metal: Metal, part: Part, amps: float) -> str | None:
-    """Of several loads behind a fuse the one that takes most of what flows through it."""
-    takes_a = {load.name: abs(state.current_a(load.name)) for load in metal.loads_behind(part)}
+    """Of several loads behind a fuse the one that takes most of what flows through it.
+
+    Or the only one, where that is a motor that stands.
+    """
+    loads = metal.loads_behind(part)
+    takes_a = {load: abs(state.current_a(load.name)) for load in loads}
     most = max(takes_a, key=takes_a.__getitem__, default=None)
-    return most if most and len(takes_a) > 1 and takes_a[most] > amps / 2 else None
+    if most is None or takes_a[most] <= amps / 2:
+        return None
+    return most.name if len(takes_a) > 1 or stands(most) else None
 
 
 def carries_s(state: State, metal: Metal, part: Part, duration_s: float | None) -> float:
@@ -130,6 +137,13 @@ def _pulls_in(state: State, load: Part) -> bool:
     """Whether it is a starter's solenoid that moves its plunger."""
     needed_v = load.needed_v
     return is_starters_coil(load) and needed_v is not None and state.across_v(load.name) >= needed_v
+
+
+def stands(load: Part) -> bool:
+    """Whether a motor makes no voltage; a starter is reckoned so by custom."""
+    return (
+        load.kind == "motor" and load.asked.back_v == 0.0 and load.asked.circuit not in OF_CIRCUIT
+    )
 
 
 def is_starters_coil(load: Part) -> bool:

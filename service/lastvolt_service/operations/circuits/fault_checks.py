@@ -13,10 +13,12 @@ from lastvolt_service.operations.circuits.fuse_checks import (
 )
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
+from lastvolt_service.operations.circuits.short_checks import AS_OHMS
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.shorts import judge_least
 from lastvolt_service.operations.judging import UNDECIDED
 from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.wires.drop_limits import NO_WIRE_OHM
 from lastvolt_service.physics.conductors import resistance_ratio
 from lastvolt_service.tables import fuses, short_circuit
 
@@ -82,7 +84,10 @@ def _far_short(
 
 
 def _joints(state: State) -> Joints:
-    """What conductors join each node to, with their resistance: of wires hot. [ohm]."""
+    """What conductors join each node to, with their resistance: of wires hot. [ohm].
+
+    A resistor is none: what it leads to gets no more by design.
+    """
     network, found = state.model.network, Joints()
     wires_ohm = np.array(state.solution.wire_resistance_ohm, dtype=float)
     for place, wire in enumerate(state.model.wires):
@@ -98,7 +103,8 @@ def _joints(state: State) -> Joints:
         ("contacts", network.contacts.resistance_ohm),
     ):
         for part, ohm in zip(state.model.parts[group], ohms.tolist(), strict=True):
-            if not part.is_load:
+            is_resistor = part.kind == AS_OHMS and ohm >= NO_WIRE_OHM
+            if not (part.is_load or is_resistor):
                 first, second = part.nodes
                 found.setdefault(first, []).append((second, ohm))
                 found.setdefault(second, []).append((first, ohm))

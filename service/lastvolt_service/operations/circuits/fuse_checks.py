@@ -1,6 +1,5 @@
 """What a fuse of a circuit carries, of which family it may be, and what leads past it."""
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from lastvolt_service.errors import CalculationError
@@ -24,6 +23,8 @@ from lastvolt_service.tables.limits import RATED
 GIVEN = Given("given by the caller")
 # What lets less than this past a fuse of unknown rating burns nothing. [A]. Common practice.
 LEAST_PAST_A = 1.0
+# No fuse of a vehicle bears so many times its rating for seconds. Common practice.
+ANY_OPENS = 6.0
 _NOTHING = flatly(UNKNOWN)
 
 
@@ -124,7 +125,7 @@ def cold_rating_a(fuse: Part) -> float:
 
 def sure_to_open_a(fuse: Part) -> float:
     """Current at which a fuse of known rating opens, of whatever family it may be. [A]."""
-    most = max((opening_multiple(name) for name in families_of(fuse)), default=math.inf)
+    most = max((opening_multiple(name) for name in families_of(fuse)), default=ANY_OPENS)
     return most * cold_rating_a(fuse)
 
 

@@ -5,6 +5,7 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 
 from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.contact_checks import stands
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.lost_ways import (
@@ -19,7 +20,7 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
 from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
-from lastvolt_service.operations.fuses.profile import CRANKING, OF_CIRCUIT
+from lastvolt_service.operations.fuses.profile import CRANKING
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL_SHARE,
@@ -206,13 +207,6 @@ def _starving(currents: Currents, load: Part, row: list[Fed]) -> str | None:
     if most is None or most.part.kind != "resistance" or most.across_v < BY_DESIGN_V:
         return None
     return most.part.name if most.across_v > sum(each.across_v for each in row) else None
-
-
-def stands(load: Part) -> bool:
-    """Whether a motor makes no voltage; a starter is reckoned so by custom."""
-    return (
-        load.kind == "motor" and load.asked.back_v == 0.0 and load.asked.circuit not in OF_CIRCUIT
-    )
 
 
 def _reserve_v(needed_v: float, drive_v: float, nominal: int) -> float:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import ClassVar, TypeAlias
 
-from lastvolt_service.fields import ABSENT, Groups, choice, flag, part, quantity
+from lastvolt_service.fields import ABSENT, Groups, choice, flag, known, part, quantity
 from lastvolt_service.operations.circuits.parts import Joined, Toleranced
 from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, supply
 from lastvolt_service.operations.results import STARTER
@@ -114,6 +114,11 @@ LOADS = {
     "motor": MotorLoad,
     "solenoid": SolenoidLoad,
 }
+
+
+def is_wanting(load: AnyLoad) -> bool:
+    """Whether it is known to need some voltage: a solenoid does, whatever is said of it."""
+    return isinstance(load, SolenoidLoad) or known(load.needed_v)
 
 
 def starter_cautions(loads: Iterable[AnyLoad]) -> tuple[str, ...]:

@@ -107,9 +107,13 @@ def _past(circuit: Circuit, left_out: set[str], part: Part, ohm: float) -> set[s
     """Names of the plain metal that leads past a resistance; of what leads to it nothing."""
     others = {each.name for each in (*circuit.loads, *circuit.relays)}
     others |= {each.name for each in circuit.branches if not _is_plain(each, PAST_SHARE * ohm)}
-    first, second = part.nodes
-    over = Joints(circuit, left_out | others).way(first, {second}, {*circuit.posts})
-    return {*without_ends(circuit, over, part.nodes)}
+    joints, posts = Joints(circuit, left_out | others), {*circuit.posts}
+    for first, second in (part.nodes, part.nodes[::-1]):
+        # A sender that has a ground of its own ends there as well as one at the frame.
+        ends = {second, *(post for post in posts if joints.way(second, {post}, posts))}
+        if first not in ends and (over := joints.way(first, ends, posts)):
+            return {*without_ends(circuit, over, part.nodes)}
+    return set()
 
 
 def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:

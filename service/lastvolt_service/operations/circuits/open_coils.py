@@ -3,10 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
-from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
-from lastvolt_service.operations.circuits.loads import AnyLoad
+from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting
 from lastvolt_service.operations.circuits.ruled import Joints
 from lastvolt_service.operations.judging import FAIL, flatly
 from lastvolt_service.operations.outcome import Checked
@@ -18,7 +17,7 @@ def open_coils(circuit: Circuit) -> Iterator[Checked]:
 
     Of one on which none hangs nothing is told: what feeds it may be left out on purpose.
     """
-    needing = [each.nodes for each in circuit.loads if known(each.needed_v)]
+    needing = [each.nodes for each in circuit.loads if is_wanting(each)]
     if not (circuit.relays and needing):
         return
     joints, posts = Joints(circuit, frozenset()), _posts(circuit)

@@ -1,9 +1,13 @@
 """Contacts that carry too much for a poor one in their way: mending that is what is needed."""
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from lastvolt_service.operations.circuits.contact_checks import is_starters_coil
+from lastvolt_service.operations.circuits.contact_checks import (
+    FUSE_FOR_A_MOMENT,
+    is_starters_coil,
+)
 from lastvolt_service.operations.circuits.load_way import Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.metal_tree import is_fuse
@@ -15,6 +19,8 @@ from lastvolt_service.tables.limits import GETS_HOT_S
 CARRIED = frozenset({"contact_current", "steady_current", "fuse_load"})
 # Of what a load lacks, from which on a contact is to blame for it. Common practice.
 BLAMED_SHARE = 0.5
+# Less across a load is a short within it, which no contact before it is to blame for. [V].
+LEAST_V = 1e-3
 
 
 def told_by_cause(
@@ -54,14 +60,20 @@ def _cause(
         worst = max(on_it & more_v.keys(), key=more_v.__getitem__, default=None)
         if worst is None:
             continue
-        gets_v, lost_v = currents.of[load].across_v, more_v[worst]
+        amps, gets_v, lost_v = currents.of[load].amps, currents.of[load].across_v, more_v[worst]
+        if gets_v < LEAST_V:
+            continue
         lacks_v = (load.needed_v or 0.0) - gets_v
-        is_brief = is_starters_coil(load) or (duration_s is not None and duration_s < GETS_HOT_S)
-        if lacks_v > 0.0 and is_brief and lost_v >= BLAMED_SHARE * lacks_v:
+        then_a = check.judged.value * (1.0 + lost_v / gets_v)
+        if is_fuse(part):  # bears a plunger's moment
+            bears = is_starters_coil(load) and then_a <= FUSE_FOR_A_MOMENT * part.asked.rating_a
+        else:
+            bears = is_starters_coil(load) or (duration_s or math.inf) < GETS_HOT_S
+        if lacks_v > 0.0 and bears and lost_v >= BLAMED_SHARE * lacks_v:
             return worst
         rating_a = part.asked.rating_a if is_fuse(part) else 0.0  # which a fuse holds, and ages
         too_much_a = float(check.judged.value) - max(float(check.judged.limit), rating_a)
-        less_a = currents.of[load].amps * lost_v / (gets_v + lost_v)
+        less_a = amps * lost_v / (gets_v + lost_v)
         if load.kind == "power" and less_a >= too_much_a:
             return worst
     return None

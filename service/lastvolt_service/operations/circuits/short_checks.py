@@ -41,9 +41,11 @@ def or_shorts(
             yield _short(state, name)
         elif check.code != "contact_heat" or name not in shorts:
             yield check
-    for part, drop, current in state.carrying("wires", "resistors"):
+    drive_v = state.model.drive_v
+    for part, _, current in state.carrying("wires", "resistors"):
         carries = part.group == "wires" and abs(current) > NOTHING_A
-        makes_w = abs(drop * current) if part.kind == AS_OHMS else 0.0
+        # Behind a ballast that one gets hot, or a coil stays dead.
+        makes_w = abs(drive_v * current) if part.kind == AS_OHMS else 0.0
         if part.name in shorts and (carries or makes_w > LEAST_CHAFE_W):
             verdict = FAIL if carries or makes_w > LEAST_SHORT_W else UNDECIDED
             yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
@@ -107,7 +109,11 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
         default=(0.0, None),
     )
     if worst is not None and worst.kind == AS_OHMS:
-        return {worst.name}
+        # A ballast before a chafe takes most of it, and feeds a load.
+        ohms = [(drop, part.name) for drop, part in told if part.kind == AS_OHMS]
+        here = [(fed[name][0], drop, name) for drop, name in ohms if name in fed]
+        *_, name = max(here)
+        return {name}
     found = {name for name, each in fed.items() if each == most}
     as_ohms = {part.name for _, part in told if part.kind == AS_OHMS}
     return found & as_ohms or found

@@ -12,7 +12,7 @@ from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
-from lastvolt_service.operations.circuits.load_way import A_BATTERYS_SHARE, Currents
+from lastvolt_service.operations.circuits.load_way import A_BATTERYS_SHARE, NOTHING_A, Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part
 from lastvolt_service.operations.circuits.off_by_design import barred, barring
@@ -212,7 +212,10 @@ def _of_stages(
             yield Checked(code, judged, "A", WINDINGS, part=stage.starter.name, detail=stage.name)
             if code == "pull_in_force" and judged.verdict == FAIL:
                 left_open = _left_open(asked, case, asked.starter.control_node)
-                yield from _not_joined(stage, left_open) if left_open else _lost_before(stage)
+                if left_open or _leads_nowhere(stage):
+                    yield from _not_joined(stage, left_open)
+                else:
+                    yield from _lost_before(stage)
         if stage.name == "cranking" and not stage.breaks_off:
             judged, detail = reaches(stage.across_v(MOTOR), stage.starter.needed_v), None
             if not known(stage.starter.back_v):
@@ -231,8 +234,16 @@ def _of_stages(
 def _not_joined(stage: Stage, left_open: Sequence[str]) -> Iterator[Checked]:
     """Say what is open: nothing flows, and no part loses anything."""
     judged = flatly(FAIL, 0.0)
-    so = {"part": stage.starter.name, "detail": ", ".join(left_open)}
-    yield Checked("not_joined", judged, "V", COMMON_PRACTICE, **so)
+    name, detail = stage.starter.name, ", ".join(left_open) or None
+    yield Checked("not_joined", judged, "V", COMMON_PRACTICE, part=name, detail=detail)
+
+
+def _leads_nowhere(stage: Stage) -> bool:
+    """Whether no metal feeds terminal 50, whatever relays do: nothing flows there."""
+    part = stage.state.named(stage.starter.called(HOLD_IN))
+    if part is None or abs(stage.current_a(HOLD_IN)) >= NOTHING_A:
+        return False
+    return not Metal(stage.state.model).all_sides.feed(part)
 
 
 def _lost_before(stage: Stage) -> Iterator[Checked]:
