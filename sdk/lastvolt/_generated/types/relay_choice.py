@@ -392,9 +392,9 @@ class RelayChoice(Result):
         cheaper relays were.
     reasons : tuple of Remark
         Why there, and what the lengths cost.
-    start_judged : bool or None
-        False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-        judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open : bool
+        True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+        judged here, but by remedy-choice with its starter; false of any other load.
     """
 
     best: Best | None
@@ -433,7 +433,7 @@ class RelayChoice(Result):
     """
     reasons: tuple[Remark, ...]
     """Why there, and what the lengths cost."""
-    start_judged: bool | None
-    """False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-    judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open: bool
+    """True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+    judged here, but by remedy-choice with its starter; false of any other load.
     """

@@ -176,8 +176,8 @@ OF_FIRE = (
 )
 # Of answers that weigh no start.
 START_NOT_JUDGED = When(
-    "start_judged",
-    False,
+    "leaves_start_open",
+    True,
     "Whether {load} stays in while the motor draws is not judged.",
 )
 # What is said of a poor battery, before all else.
