@@ -370,7 +370,7 @@ class RelayChoice(Result):
         What is to be made sound then, in place of the relay or before it.
     first : Remark or None
         What relay-retrofit says of that proposal first; None where none suits.
-    battery_state : {"frozen", "dead", "low", "weak"} or None
+    battery_state : {"frozen_or_dead", "frozen", "dead", "low", "weak"} or None
         The poorest in any case, as relay-retrofit tells it; None of a sound one.
     burns : Check or None
         What runs on or catches fire in what stays, whatever is advised; None where none suits.
