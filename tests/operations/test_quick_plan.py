@@ -109,7 +109,7 @@ def test_a_relay_is_the_way_where_the_switch_that_cannot_be_had_takes_too_much(
         load, distance_m=distance_m, wear="very_old", fails="hot", switch_to_be_had=False
     )
     others, relay = step(answer, "read_others"), step(answer, "relay")
-    before, _, after = others.message.partition("Clean, tighten or replace")
+    before, _, after = others.message.partition("clean, tighten or replace")
     assert switch in before
     assert switch not in after
     assert f"If {switch} takes more than 0.1 V" in relay.message
@@ -216,10 +216,10 @@ def test_the_first_line_says_that_no_start_was_judged():
     said = "Whether starter solenoid stays in while the motor draws is not judged."
     for more in ({"fails": "hot"}, {"wear": "new", "fails": "never"}):
         answer = quick("starter_solenoid", **more)
-        assert answer.start_judged is False
+        assert answer.leaves_start_open is True
         assert said in answer.headline
     lamps = quick("headlamps", fails="hot")
-    assert lamps.start_judged is None
+    assert lamps.leaves_start_open is False
     assert "motor draws" not in lamps.headline
 
 
@@ -257,3 +257,28 @@ def test_only_what_may_start_an_engine_is_said_to_move_the_vehicle(run):
     lamp = fan()
     lamp["circuit"]["loads"][0]["circuit"] = "continuous"
     assert not any(moves in each for each in run("relay-retrofit", **lamp).cautions)
+
+
+BY_HAND = {"relay", "rewire", "mend", "read_others"}
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {"load": "starter_solenoid", "fails": "hot", "wear": "old", "distance_m": 11},
+        {"load": "starter_solenoid", "fails": "never", "wear": "used", "system_v": 6},
+        {"load": "starter_solenoid", "fails": "cold", "switch_to_be_had": False},
+        {"load": "headlamps", "fails": "always", "wear": "very_old"},
+        {"load": "headlamps", "fails": "always", "return_path": "positive_body", "system_v": 6},
+        {"load": "winch", "fails": "always", "wear": "used"},
+        {"load": "pump", "fails": "hot", "current_a": 6, "wire": "1 mm2"},
+        {"load": "glow_plugs", "fails": "cold", "wear": "very_old", "return_path": "wire"},
+    ],
+)
+def test_each_step_that_works_on_unfused_wires_takes_the_ground_cable_off_first(run, more):
+    """Common practice, no source: a spanner between a live cable and the body welds."""
+    plan = run("quick-answer", **({"system_v": 12, "distance_m": 4} | more)).plan
+    by_hand = [e for e in plan if e.code in BY_HAND or "heavy cable off" in e.message]
+    assert by_hand
+    for each in by_hand:
+        assert "battery's ground cable" in each.message, each

@@ -124,3 +124,24 @@ def test_no_wire_as_thick_as_a_thumb_is_led_through_a_key_switch(run):
     assert "by way of the switch" not in last.message
     assert "contactor" in last.message
     assert last.relay_a == 90
+
+
+@pytest.mark.parametrize(
+    ("more", "size", "thinner", "milliohm_per_m"),
+    [
+        # 6 m of 6 AWG at 1.3 mohm and 30 A: 0.23 V, and 0.32 V of contacts and body, above 0.5 V.
+        ({"current_a": 30, "distance_m": 6}, "4 AWG", "6 AWG", 1.3),
+        ({"current_a": 6, "distance_m": 6, "zone": "cabin"}, "12 AWG", "18 AWG", 21.0),
+    ],
+)
+def test_thick_wire_says_what_a_thinner_one_would_cost(run, more, size, thinner, milliohm_per_m):
+    """3 % of 12 V, as charts have it, and what bears the current if more may be lost."""
+    body = {"system_v": 12, "wear": "used", "fails": "always"}
+    step = run("quick-answer", **body, **more).plan[-1]
+    assert (step.code, step.size) == ("rewire", size)
+    said = re.search(r"for its drop: (.+) bears the current, too, and loses (\S+) V", step.message)
+    assert said[1] == thinner
+    # The copper, up to 25 % warmer in its resistance, and contacts of up to 0.35 V.
+    wire_v = more["current_a"] * more["distance_m"] * milliohm_per_m / 1000
+    assert wire_v < float(said[2]) < 1.25 * wire_v + 0.35
+    assert float(said[2]) > 0.5

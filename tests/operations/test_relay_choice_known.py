@@ -89,6 +89,17 @@ def test_of_two_with_the_same_ohms_the_larger_is_no_worse(milliohm):
     assert [each["candidate"] for each in answer["ranking"]][:1] == ["large"]
 
 
+@pytest.mark.parametrize(("milliohm", "first"), [(6, "cheap"), (9, "dear")])
+def test_a_cheap_relay_whose_contact_drops_more_than_half_as_much_again_comes_last(milliohm, first):
+    """At some 20 A 6 mohm drop 0.12 V and 9 mohm 0.18 V; a sound contact 0.1 V, at most 0.15 V."""
+    both = [
+        relay("cheap", cost=1, contact_resistance_ohm=milliohm / 1000),
+        relay("dear", cost=9, contact_resistance_ohm=0.003),
+    ]
+    body = question(fan(), both, FRONT, zones={"front": 40}, load_kind="motor")
+    assert post("relay-choice", body)["ranking"][0]["candidate"] == first
+
+
 def test_one_that_is_known_with_the_rest_mended_comes_before_one_that_is_not():
     """A poor ground hides the first current: mended, it may be more than 100 A.
 
@@ -155,7 +166,7 @@ def test_the_first_line_says_that_no_start_was_judged():
     body["load_kind"] = "starter_solenoid"
     answer = post("relay-choice", body)
     said = f"Whether {body['load']} stays in while the motor draws is not judged."
-    assert answer["start_judged"] is False
+    assert answer["leaves_start_open"] is True
     assert said in answer["headline"]
-    assert thin([relay("one")])["start_judged"] is None
+    assert thin([relay("one")])["leaves_start_open"] is False
     assert "motor draws" not in thin([relay("one")])["headline"]

@@ -121,7 +121,15 @@ def test_another_circuits_fuse_is_no_reason_against_a_proposal(run):
     assert answer.reasons[0].check == "rated_voltage"
 
 
-def test_a_dead_cell_is_not_charged_unseen(run):
+@pytest.mark.parametrize(
+    ("ambient_c", "state", "said"),
+    [
+        (25, "dead", "Find out before it is charged"),
+        (-20, "frozen_or_dead", "Neither charge it nor jump-start it: warm it up, then find out"),
+    ],
+)
+def test_a_dead_cell_is_not_charged_unseen(run, ambient_c, state, said):
+    """9.5 V are less than a flat battery of 12 V has; flat, it would freeze below -10 degC."""
     body = copy.deepcopy(EXAMPLE)
     body["circuit"]["source"]["open_circuit_v"] = 9.5
     body["circuit"]["loads"] = [
@@ -129,8 +137,10 @@ def test_a_dead_cell_is_not_charged_unseen(run):
          "nodes": body["circuit"]["loads"][0]["nodes"]}
     ]  # fmt: skip
     for case in body["cases"]:
-        case["ambient_c"] = 25
+        case["ambient_c"] = ambient_c
+        case.pop("zone_ambients_c", None)
     answer = run("relay-retrofit", nominal_v=12, **body)
-    assert (answer.advice, answer.battery_state) == ("battery_first", "dead")
+    assert (answer.advice, answer.battery_state) == ("battery_first", state)
     assert "a cell may be dead" in answer.headline
+    assert said in answer.headline
     assert "charge or replace" not in answer.headline

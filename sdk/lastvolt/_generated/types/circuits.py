@@ -22,7 +22,7 @@ Advice = Literal[
 ]
 """What `advice` may be."""
 
-BatteryState = Literal["frozen", "dead", "low", "weak"]
+BatteryState = Literal["frozen_or_dead", "frozen", "dead", "low", "weak"]
 """What `battery_state` may be."""
 
 Code = Literal[

@@ -267,9 +267,9 @@ class QuickAnswer(Result):
         Field of the assumption that decides; None where none does.
     request : FullQuestion
         The whole, as remedy-choice takes it, to go on with.
-    start_judged : bool or None
-        False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-        judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open : bool
+        True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+        judged here, but by remedy-choice with its starter; false of any other load.
     link : str or None
         Path of the report of that request; None where it is too long for a link.
     """
@@ -294,9 +294,9 @@ class QuickAnswer(Result):
     """Field of the assumption that decides; None where none does."""
     request: FullQuestion
     """The whole, as remedy-choice takes it, to go on with."""
-    start_judged: bool | None
-    """False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-    judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open: bool
+    """True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+    judged here, but by remedy-choice with its starter; false of any other load.
     """
     link: str | None
     """Path of the report of that request; None where it is too long for a link."""

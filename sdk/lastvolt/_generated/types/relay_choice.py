@@ -370,7 +370,7 @@ class RelayChoice(Result):
         What is to be made sound then, in place of the relay or before it.
     first : Remark or None
         What relay-retrofit says of that proposal first; None where none suits.
-    battery_state : {"frozen", "dead", "low", "weak"} or None
+    battery_state : {"frozen_or_dead", "frozen", "dead", "low", "weak"} or None
         The poorest in any case, as relay-retrofit tells it; None of a sound one.
     burns : Check or None
         What runs on or catches fire in what stays, whatever is advised; None where none suits.
@@ -392,9 +392,9 @@ class RelayChoice(Result):
         cheaper relays were.
     reasons : tuple of Remark
         Why there, and what the lengths cost.
-    start_judged : bool or None
-        False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-        judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open : bool
+        True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+        judged here, but by remedy-choice with its starter; false of any other load.
     """
 
     best: Best | None
@@ -433,7 +433,7 @@ class RelayChoice(Result):
     """
     reasons: tuple[Remark, ...]
     """Why there, and what the lengths cost."""
-    start_judged: bool | None
-    """False of a starter's solenoid: whether it and a relay stay while the motor draws is not
-    judged here, but by remedy-choice with its starter; None of any other load.
+    leaves_start_open: bool
+    """True of a starter's solenoid: whether it and a relay stay while the motor draws is not
+    judged here, but by remedy-choice with its starter; false of any other load.
     """

@@ -172,9 +172,9 @@ class RemedyChoice(Result):
         switch is at risk or the relay brings much; `not_the_wiring`: what feeds it, or it, is
         wrong; `battery_first`; `nothing_needed`; `find_out_first`: what is not known decides;
         unsafe: no relay that is given may be built as it stands; `none_suffices`.
-    battery_state : {"frozen", "dead", "low", "weak"} or None
-        The poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low;
-        weak, by its resistance; None of a sound one.
+    battery_state : {"frozen_or_dead", "frozen", "dead", "low", "weak"} or None
+        The poorest in any case: `frozen_or_dead`; frozen, or nearly so; dead, with less than a flat
+        one has; low; weak, by its resistance; None of a sound one.
     chosen : Way or None
         The way that is advised; of what is unsafe or not known well enough, the one that would do;
         None where none does.
@@ -208,8 +208,8 @@ class RemedyChoice(Result):
     unsafe: no relay that is given may be built as it stands; `none_suffices`.
     """
     battery_state: BatteryState | None
-    """The poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low;
-    weak, by its resistance; None of a sound one.
+    """The poorest in any case: `frozen_or_dead`; frozen, or nearly so; dead, with less than a
+    flat one has; low; weak, by its resistance; None of a sound one.
     """
     chosen: Way | None
     """The way that is advised; of what is unsafe or not known well enough, the one that would

@@ -62,7 +62,7 @@ from lastvolt_service.operations.decision.quick_study import (
 )
 from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
-from lastvolt_service.operations.decision.start_in_way import START_JUDGED, start_is_judged
+from lastvolt_service.operations.decision.start_in_way import LEAVES_START_OPEN, leaves_start_open
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
@@ -127,7 +127,7 @@ class QuickAnswer(Result):
         str | None, "field of the assumption that decides; null where none does"
     ]
     request: Annotated[FullQuestion, "the whole, as remedy-choice takes it, to go on with"]
-    start_judged: Annotated[bool | None, START_JUDGED]
+    leaves_start_open: Annotated[bool, LEAVES_START_OPEN]
     link: Annotated[
         str | None, "path of the report of that request; null where it is too long for a link"
     ]
@@ -196,7 +196,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             "assumed": assumed,
             "measure_first": decides and decides.field,
             "request": made.full,
-            "start_judged": start_is_judged(made.full.circuit, made.full.load),
+            "leaves_start_open": leaves_start_open(made.full.circuit, made.full.load),
             "link": link(REPORT, made.full),
         },
         (

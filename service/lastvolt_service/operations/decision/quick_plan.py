@@ -261,11 +261,16 @@ class Reading:
             said = ["rewire_as_thick"]
         if wire.hot_c is not None and not wire.fits:
             said.append("thick_by_heat")
+        thinner = wire.thinner
+        if thinner is not None and "thick_by_heat" not in said:
+            said.append("thick_by_drop")
         if self.wired_back:
             said.append("return_as_thick")
         told = _step(
-            "rewire", part, only_if, brings_v=brings_v, said=said, texts={"size": wire.size},
+            "rewire", part, only_if, brings_v=brings_v, said=said,
+            texts={"size": wire.size, "thinner": thinner.size if thinner else None},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
+                    "thinner_v": thinner.drop_v if thinner else 0.0,
                     "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a

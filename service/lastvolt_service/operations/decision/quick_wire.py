@@ -28,10 +28,19 @@ from lastvolt_service.units import high_end, low_end
 
 # Checks of a size that ask for a thicker one for its heat.
 OF_HEAT = frozenset({"conductor_temperature", "duty_current", "permissible_current", "fuse_window"})
+OF_DROP = frozenset({"loop_drop"})
 
 # What a usual switch bears for as long as a load is on, by nominal voltage: the higher it is, the
 # longer the arc. Common practice, no source. [A]
 SWITCH_BEARS_A = {6: 30.0, 12: 30.0, 24: 20.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Thinner:
+    """A size that only the drop of the way keeps out, and what is lost with it. [V]."""
+
+    size: str
+    drop_v: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +59,8 @@ class NewWire:
         Whether the wire that is there is as thick.
     hot_c : float or None
         The heat that asks for it, where a thinner one would lose no more than may be lost. [degC]
+    thinner : Thinner or None
+        The thinnest that bears the current behind the same fuse; None where that is this one.
     """
 
     size: str
@@ -57,6 +68,7 @@ class NewWire:
     fits: bool
     is_there: bool
     hot_c: float | None
+    thinner: Thinner | None
 
 
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
@@ -88,7 +100,23 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
         size = asked.wire
     fits = area_mm2(size) <= _most_area_mm2(asked) and _switch_bears(asked)
     hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
-    return NewWire(size, float(most["fuse_rating_a"]), fits, is_there, hot_c)
+    fuse_a = float(most["fuse_rating_a"])
+    thinner = None if is_there else _thinner(columns, size, fuse_a)
+    return NewWire(size, fuse_a, fits, is_there, hot_c, thinner)
+
+
+def _thinner(found: Sequence[Mapping[str, Any]], size: str, fuse_a: float) -> Thinner | None:
+    """The thinnest that all but the drop lets pass, in heat and in cold, behind that fuse."""
+    least_mm2, drops = 0.0, dict[str, float]()
+    for columns in found:
+        borne = [each for each in columns["candidates"] if OF_DROP.issuperset(each.failing)]
+        least_mm2 = max(least_mm2, min(each.area_mm2 for each in borne))
+        for each in borne:
+            if each.fuse_rating_a <= fuse_a:
+                drops[each.size] = max(each.drop_v, drops.get(each.size, 0.0))
+    fitting = [each for each in drops if least_mm2 <= area_mm2(each) < area_mm2(size)]
+    thinnest = min(fitting, key=area_mm2, default=None)
+    return None if thinnest is None else Thinner(thinnest, drops[thinnest])
 
 
 def _by_heat(found: Mapping[str, Any]) -> bool:

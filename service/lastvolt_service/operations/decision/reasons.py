@@ -8,7 +8,7 @@ from lastvolt_service.operations.decision.advice import Decision
 from lastvolt_service.operations.decision.blades import needs_studs
 from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
-from lastvolt_service.operations.decision.start_in_way import start_is_judged
+from lastvolt_service.operations.decision.start_in_way import leaves_start_open
 from lastvolt_service.operations.decision.versions import Both
 from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
 from lastvolt_service.operations.results import Check, relative_margin
@@ -103,7 +103,7 @@ def _starts(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What breaks a start off, of each part once; or that no start was gone through."""
     plan, load = decision.plan, ways.asked.load
     if ways.starter is None:
-        if start_is_judged(ways.asked.circuit, load) is False:
+        if leaves_start_open(ways.asked.circuit, load):
             yield remark("start_not_judged", part=load)
         return
     weighing, broken = decision.weighing, dict[str | None, Check]()

@@ -66,7 +66,7 @@ from lastvolt_service.operations.decision.proposal import (
 )
 from lastvolt_service.operations.decision.relay_retrofit import BatteryState, battery_state
 from lastvolt_service.operations.decision.remarks import Remark, remark
-from lastvolt_service.operations.decision.start_in_way import START_JUDGED, start_is_judged
+from lastvolt_service.operations.decision.start_in_way import LEAVES_START_OPEN, leaves_start_open
 from lastvolt_service.operations.decision.ways import TOLD_ONLY
 from lastvolt_service.operations.decision.weighing import Weighed, weigh
 from lastvolt_service.operations.judging import FAIL, Judged
@@ -138,7 +138,7 @@ class RelayChoice(Result):
         "cheaper relays were",
     ]
     reasons: Annotated[tuple[Remark, ...], "why there, and what the lengths cost"]
-    start_judged: Annotated[bool | None, START_JUDGED]
+    leaves_start_open: Annotated[bool, LEAVES_START_OPEN]
 
 
 @dataclass(slots=True)
@@ -285,7 +285,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
                 *_on_studs(told),
                 *reasons_for(told, search.places, wanted, left, poor, nearest),
             ),
-            "start_judged": start_is_judged(asked.circuit, asked.load, asked.load_kind),
+            "leaves_start_open": leaves_start_open(asked.circuit, asked.load, asked.load_kind),
         },
         () if checks else (_none(search.places, nearest),),
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),

@@ -52,7 +52,7 @@ from lastvolt_service.operations.steps import Steps
 NEW_RISKS = ("one_more_part", "rough_place", "live_feed")
 
 
-BatteryState = Literal["frozen", "dead", "low", "weak"]
+BatteryState = Literal["frozen_or_dead", "frozen", "dead", "low", "weak"]
 Nearest = Annotated[
     Way | None, "where no way suffices, the one that leaves the load most; else null"
 ]
@@ -78,7 +78,8 @@ class RelayRetrofit(Result):
     ]
     battery_state: Annotated[
         BatteryState | None,
-        "the poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low; "
+        "the poorest in any case: frozen_or_dead; frozen, or nearly so; dead, with less than a "
+        "flat one has; low; "
         "weak, by its resistance; null of a sound one",
     ]
     plan: Annotated[
@@ -198,6 +199,8 @@ def barred_by(decision: Decision) -> Check | None:
 def battery_state(ways: Ways) -> BatteryState | None:
     """The poorest that the battery is in any case."""
     found = ways.batteries.values()
+    if any(each.may_be_frozen and each.may_be_dead for each in found):
+        return "frozen_or_dead"
     if any(each.may_be_frozen for each in found):
         return "frozen"
     if any(each.may_be_dead for each in found):

@@ -181,7 +181,8 @@ class RemedyChoice(Result):
     ]
     battery_state: Annotated[
         BatteryState | None,
-        "the poorest in any case: frozen, or nearly so; dead, with less than a flat one has; low; "
+        "the poorest in any case: frozen_or_dead; frozen, or nearly so; dead, with less than a "
+        "flat one has; low; "
         "weak, by its resistance; null of a sound one",
     ]
     chosen: Annotated[

@@ -31,20 +31,20 @@ from lastvolt_service.words import catalogue
 
 CODE = "start"
 
-START_JUDGED = (
-    "false of a starter's solenoid: whether it and a relay stay while the motor draws is not "
-    "judged here, but by remedy-choice with its starter; null of any other load"
+LEAVES_START_OPEN = (
+    "true of a starter's solenoid: whether it and a relay stay while the motor draws is not "
+    "judged here, but by remedy-choice with its starter; false of any other load"
 )
 
 
-def start_is_judged(circuit: Circuit, load: str, kind: str | None = None) -> bool | None:
-    """False of a solenoid of a starter whose motor is not there; None of any other load.
+def leaves_start_open(circuit: Circuit, load: str, kind: str | None = None) -> bool:
+    """Whether it is a solenoid of a starter whose motor is not there, so that no start is judged.
 
     What it is its circuit says, or the kind of load that a relay's contact is told.
     """
     circuits = {each.name: each.circuit for each in circuit.loads}
     of_a_start = circuits[load] == STARTER_CONTROL or kind == STARTER_SOLENOID
-    return False if of_a_start and STARTER_MOTOR not in circuits.values() else None
+    return of_a_start and STARTER_MOTOR not in circuits.values()
 
 
 @dataclass(frozen=True, slots=True)

@@ -142,6 +142,12 @@ _LOW = (
         "The battery is low, and so cold that it may be frozen: neither charge nor jump-start it, "
         "but warm it up first.",
     ),
+    When(
+        "battery_state",
+        "frozen_or_dead",
+        "The battery has less than any flat one, and may be frozen: neither charge nor jump-start "
+        "it; warm it up first, then find out whether a cell is dead.",
+    ),
     When("battery_state", "dead", "Find out whether a cell of the battery is dead."),
     When("battery_state", "low", "Where the battery is low, charge it before anything else."),
 )
@@ -176,8 +182,8 @@ OF_FIRE = (
 )
 # Of answers that weigh no start.
 START_NOT_JUDGED = When(
-    "start_judged",
-    False,
+    "leaves_start_open",
+    True,
     "Whether {load} stays in while the motor draws is not judged.",
 )
 # What is said of a poor battery, before all else.
@@ -187,6 +193,13 @@ POOR_BATTERY = (
         "frozen",
         "it is low, and so cold that it may be frozen. Neither charge it nor jump-start it: warm "
         "it up, then charge it, before any wiring is blamed.",
+    ),
+    When(
+        "battery_state",
+        "frozen_or_dead",
+        "it has less than any flat one, and is so cold that it may be frozen: a cell may be dead, "
+        "or it is another system's. Neither charge it nor jump-start it: warm it up, then find "
+        "out, before any wiring is blamed.",
     ),
     When(
         "battery_state",

@@ -48,7 +48,7 @@ _VERDICT = (
     ),
 )
 _LESS, _MORE = "If that is less: ", "If that is more: "
-_MEND = "clean, tighten or replace {part}."
+_MEND = "with the battery's ground cable off, clean, tighten or replace {part}."
 # What it costs to lose more than is usual, by load.
 _COSTS = {
     "costs_reserve_of_start": "nothing is left for heat, a stiff plunger and a tired battery.",
@@ -58,10 +58,12 @@ _COSTS = {
     "costs_heat": "a tenth less voltage costs a fifth of the heat.",
     "costs_reserve": "nothing is left for heat, cold and age.",
 }
+# Of every step that works on wires which no fuse protects.
+_OFF = " The battery's ground cable comes off before that, and on last."
 _RELAY = (
     "it a relay for {nominal_v} and {rating_a} near the load, with a fuse of {fuse_a} at the "
     "battery or at the heavy cable, and {size} wire; the old wire then feeds its coil only. It "
-    "brings {brings_v}."
+    f"brings {{brings_v}}.{_OFF}"
 )
 _WIRE = (
     "raw new wire of {size} all the way, by way of the switch, with a fuse of {fuse_a} at its "
@@ -182,8 +184,10 @@ QUICK_ANSWER = OperationWords(
         "when_held": f"K{_HELD[1:]}",
         "when_held_hot": f"Hot, {_HELD}",
         "when_held_cold": f"In the cold, {_HELD}",
-        "when_held_safely": "Key held to start for moments, the heavy cable off the starter with "
-        "all that is on its stud, together and insulated, so that it does not turn:",
+        "when_held_safely": "Take the battery's ground cable off, then the heavy cable off the "
+        "starter with all that is on its stud, together and insulated, so that it does not turn; "
+        "put the ground cable on again, and off before the heavy one goes back. Key held to start "
+        "for moments:",
         "at_two_terminals": "put a meter on volts across the two terminals of {part}.",
         "at_its_terminals": "put a meter on volts at {part}: across the two terminals or, where "
         "there is only one, from that to the bare metal housing.",
@@ -205,24 +209,26 @@ QUICK_ANSWER = OperationWords(
         "Expect {expected_low_v} to {expected_high_v}; a charged and sound one keeps {limit_v}.",
         "read_others_if_less": f"{_LESS}read in the same way across each of {{part}}, and from "
         "each post of the battery to its clamp.",
-        "mend_others": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
-        "{fuse_v}; if none does, it is the wire: too thin, too long, or corroded.",
-        "mend_those": "Clean, tighten or replace what takes more than {limit_v}, a fuse "
-        "{fuse_v}, of {mended} and the clamps; if none of all does, it is the wire: too "
-        "thin, too long, or corroded.",
+        "mend_others": "With the battery's ground cable off, clean, tighten or replace what takes "
+        "more than {limit_v}, a fuse {fuse_v}; if none does, it is the wire: too thin, too long, "
+        "or corroded.",
+        "mend_those": "With the battery's ground cable off, clean, tighten or replace what takes "
+        "more than {limit_v}, a fuse {fuse_v}, of {mended} and the clamps; if none of all does, it "
+        "is the wire: too thin, too long, or corroded.",
         "see_to_load_if_more": f"{_MORE}enough arrives. If the trouble stays, it lies in {{part}} "
         "and not in the wiring.",
         "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
         "ask_again_if_more": f"{_MORE}{_ANOTHER}",
         "ask_again_if_less": f"If {{part}} takes more than {{limit_v}}: {_ANOTHER}",
-        "mend_and_test": "Clean, tighten or replace {part}, then test the load again. It brings "
+        "mend_and_test": "With the battery's ground cable off, clean, tighten or replace {part}, "
+        "then test the load again. It brings "
         "{brings_v}.",
-        "rewire": "Take a thicker {part}. It brings {brings_v}.",
-        "rewire_sized": f"D{_WIRE} It brings {{brings_v}}.",
-        "rewire_if_less": f"If {_NONE}d{_WIRE}",
+        "rewire": f"Take a thicker {{part}}. It brings {{brings_v}}.{_OFF}",
+        "rewire_sized": f"D{_WIRE} It brings {{brings_v}}.{_OFF}",
+        "rewire_if_less": f"If {_NONE}d{_WIRE}{_OFF}",
         "rewire_as_thick": f"If {_NONE}the wire is as thick as it must be, so it is corroded, or "
-        f"has a joint out of sight: d{_WIRE}",
+        f"has a joint out of sight: d{_WIRE}{_OFF}",
         "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
         "grounded to the body beside it, do that instead: half as thick is then enough.",
         "one_for_each_beam": "That is for one beam: fit such a relay with its fuse for dipped and "
@@ -237,8 +243,10 @@ QUICK_ANSWER = OperationWords(
         "never both sides close.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
-        "rewire_past": f"D{_PAST} It brings {{brings_v}}.",
-        "rewire_past_if_less": f"If {_NONE}d{_PAST}",
+        "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
+        "{thinner_v:up} where {may_lose_v} are usual.",
+        "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
+        "rewire_past_if_less": f"If {_NONE}d{_PAST}{_OFF}",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",
         "relay_to_spare": f"To spare the switch, f{_RELAY}",
