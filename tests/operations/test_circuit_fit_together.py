@@ -36,6 +36,13 @@ def test_a_sum_within_the_limits_of_all_may_stand_over_one(lost_v, verdict) -> N
     assert ("read the volts across each" in (answer["mend"] or "").lower()) is not is_sound
 
 
+def test_a_part_is_never_expected_to_give_volts() -> None:
+    """1.8 V over a switch and a plug that may take any share of it: between 0 V and 1.8 V each."""
+    following = post("circuit-fit", two(1.8))["next_reading"]
+    assert set(following["between"]) in ({"post", "plug in"}, {"plug in", "live"})
+    assert 0.0 <= following["expected_low"] < following["expected_high"]
+
+
 def test_what_may_be_poor_is_asked_for_beside_what_is_poor() -> None:
     """1.5 V over the strap is poor for sure; of 0.26 V one of two may take too much."""
     body = two(0.26)

@@ -39,6 +39,8 @@ class Candidate:
         What to expect, and its standard uncertainty, the meter's own with it.
     brings : float
         By how much it lessens the sum of the variances that are looked at.
+    least : float
+        It shows no less: no part turns what it drops round.
     """
 
     case: int
@@ -47,6 +49,7 @@ class Candidate:
     value: float
     deviation: float
     brings: float
+    least: float = -math.inf
 
     @property
     def unit(self) -> str:
@@ -57,7 +60,7 @@ class Candidate:
     def expected(self) -> tuple[float, float]:
         """What the meter shows, 19 times of 20."""
         half = COVERAGE_FACTOR * self.deviation
-        return self.value - half, self.value + half
+        return max(self.value - half, self.least), self.value + half
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +84,8 @@ class _Shown:
         Of the meter by itself, and of what is expected.
     brings : ndarray
         By how much each lessens the sum of the variances that are looked at.
+    plain : ndarray of bool
+        Pairs of nodes that are the ends of one part, or one of which is the ground.
     """
 
     seen: _Seen
@@ -88,6 +93,7 @@ class _Shown:
     errors: FloatArray
     variance: FloatArray
     brings: FloatArray
+    plain: NDArray[np.bool_]
 
     def at(self, *place: int) -> Candidate:
         """One of them; the red lead goes where plus is."""
@@ -100,6 +106,7 @@ class _Shown:
             float(self.values[place]),
             math.sqrt(float(self.variance[place])),
             float(self.brings[place]),
+            0.0 if self.plain[place] else -math.inf,
         )
 
 
@@ -196,7 +203,7 @@ class Readable:
             return shown.at(_most_exact(brings, shown.errors))
         brings = np.triu(brings, 1)
         brings[self._was_read(seen)] = 0.0
-        plain = np.where(self._is_plain(seen), brings, 0.0)
+        plain = np.where(shown.plain, brings, 0.0)
         if plain.max() >= NEARLY * brings.max():
             brings = plain
         return shown.at(*divmod(_most_exact(brings.ravel(), shown.errors.ravel()), len(brings)))
@@ -212,14 +219,16 @@ class Readable:
         known = rows @ covariance
         shared = known @ wanted.T
         values = seen.values
+        plain = np.zeros(len(values), dtype=np.bool_)
         if seen.kind == "amperes":
             variance, brings = np.einsum("ij,ij->i", known, rows), np.sum(shared**2, axis=1)
         else:
-            values = values[:, None] - values
+            values, plain = values[:, None] - values, self._is_plain(seen)
             variance, brings = _apart(known @ rows.T), _apart(shared @ shared.T)
         own = meter.digits(values) ** 2
         variance = variance + own
-        return _Shown(seen, values, own + (meter.gain * values) ** 2, variance, brings / variance)
+        errors = own + (meter.gain * values) ** 2
+        return _Shown(seen, values, errors, variance, brings / variance, plain)
 
     def is_read(self, case: int, between: Sequence[str]) -> bool:
         """Whether volts were read there between these nodes."""

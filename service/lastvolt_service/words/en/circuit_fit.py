@@ -58,7 +58,8 @@ CHECKS = {
         passes="{part}: {value} in {case}, no more than the {limit} of sound ones.",
         marginal="{part}: {value} in {case}, a little more than the {limit} of sound ones: look at "
         "it again before long.",
-        fails="{part}: {value} in {case}, and {limit} are the most of sound ones: mend it.",
+        fails="{part}: {value} in {case}, and {limit} are the most of sound ones: mend what "
+        "is poor.",
         undecided="{part}: {value} in {case}, give or take what the readings leave open, and "
         "{limit} are the most of sound ones: read volts across it.",
     ),
