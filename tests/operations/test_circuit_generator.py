@@ -16,6 +16,21 @@ def test_a_load_that_cannot_be_fed_is_answered_by_what_is_poor(run):
     assert "the battery, its clamps and the size of the cables" in check.message
 
 
+@pytest.mark.parametrize(("joint_ohm", "leads"), [(0.5, "joint"), (0.02, "battery")])
+def test_of_a_load_that_cannot_be_fed_the_joint_that_keeps_it_off_is_told(run, joint_ohm, leads):
+    """By hand: the voltage squared over four times all ohms is the most that arrives.
+
+    Over half an ohm that is 79 W of 100 W; over 0.05 of a worn battery and 0.02, 567 W of 1000 W.
+    """
+    battery = {**BATTERY, "open_circuit_v": 12.6} if leads == "battery" else FULL
+    converter = load("converter", "far", "ground", power_w=1000 if leads == "battery" else 100)
+    answer = ask(run, [converter], battery=battery, branches=[
+        contact("joint", "post", "far", joint_ohm)])  # fmt: skip
+    assert "operating_point" in {c.code for c in answer.checks}
+    assert answer.weakest.part == leads
+    assert ("resists" in {c.code for c in answer.checks}) == (leads == "joint")
+
+
 @pytest.mark.parametrize(
     ("limit_a", "said"), [(0.5, "mend what charges it"), (8, "take a larger generator")]
 )

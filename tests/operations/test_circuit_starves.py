@@ -61,3 +61,16 @@ def test_what_runs_on_leads_and_what_keeps_it_slow_comes_after(run):
     assert (answer.starves.code, answer.starves.part) == ("contact_drop", "ground")
     assert "After that" in answer.headline
     assert window(run, jumper, size="10 AWG").starves is None
+
+
+@pytest.mark.parametrize(("ground_ohm", "starves"), [(0.3, "ground"), (0.003, None)])
+def test_after_a_switch_that_is_rated_for_less_comes_what_keeps_it_slow(run, ground_ohm, starves):
+    """Some 8 A through a switch for 3 A, which it does not bear for hours; the ground takes 2 V."""
+    weak = contact("switch", "in", "out", 0.004, part="switch", rating_a=3)
+    branches = [weak, contact("ground", "pillar", "ground", ground_ohm, part="ground")]
+    motor = {**MOTOR, "nodes": ["out", "pillar"]}
+    source = {**SOURCE, "plus": "in"}
+    circuit = {"source": source, "branches": branches, "loads": [motor]}
+    answer = run("circuit-check", circuit=circuit, cases=[SUMMER], nominal_v=12)
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_current", "switch")
+    assert (answer.starves and answer.starves.part) == starves

@@ -138,6 +138,7 @@ CIRCUITS = {
     ),
     "open_end": means("", "", "", "{part}: nothing else", "nothing else is at {detail}"),
     "operating_point": means("", "", "taken as off", "{detail}"),
+    "resists": means("", "", "replace it", "its {value} are", "on the way to {detail}"),
     "load_off": means("", "off in this case", "", "way round in this case, by {value}"),
     "load_voltage": means(
         ">", "to spare", "short",

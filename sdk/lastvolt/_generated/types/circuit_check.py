@@ -242,8 +242,8 @@ class CircuitCheck(Result):
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     starves : Check or None
-        What keeps a load from what it needs, where something that bursts, runs on or catches fire
-        is told before it; None elsewhere.
+        What keeps a load from what it needs, where something that bursts, runs on, catches fire or
+        is rated for less is told before it; None elsewhere.
     decisive_load : str
         The load that the mending is ordered by.
     mend_first : tuple of Mend
@@ -260,8 +260,8 @@ class CircuitCheck(Result):
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""
     starves: Check | None
-    """What keeps a load from what it needs, where something that bursts, runs on or catches fire
-    is told before it; None elsewhere.
+    """What keeps a load from what it needs, where something that bursts, runs on, catches fire
+    or is rated for less is told before it; None elsewhere.
     """
     decisive_load: str
     """The load that the mending is ordered by."""

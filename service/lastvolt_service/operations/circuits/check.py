@@ -36,6 +36,7 @@ from lastvolt_service.operations.circuits.states import (
 from lastvolt_service.operations.circuits.weakest import (
     BURSTS,
     OF_LOADS,
+    RATINGS,
     RUNS_ON,
     SETS_ALIGHT,
     UNSOUND,
@@ -176,8 +177,8 @@ class CircuitCheck(Result):
     ]
     starves: Annotated[
         Check | None,
-        "what keeps a load from what it needs, where something that bursts, runs on or catches "
-        "fire is told before it; null elsewhere",
+        "what keeps a load from what it needs, where something that bursts, runs on, catches "
+        "fire or is rated for less is told before it; null elsewhere",
     ]
     decisive_load: Annotated[str, "the load that the mending is ordered by"]
     mend_first: Annotated[
@@ -266,7 +267,7 @@ def _starves(
     is_short: bool,
 ) -> Check | None:
     """The part that a load gets too little for, where the harm of another is told before it."""
-    hurts = SETS_ALIGHT.union(BURSTS, RUNS_ON)
+    hurts = SETS_ALIGHT.union(BURSTS, RUNS_ON, RATINGS)
     if told is None or told.code not in hurts or is_short:
         return None
     failed = [[check for check in some if check.verdict == "fail"] for some in of_cases]

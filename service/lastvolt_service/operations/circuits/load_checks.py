@@ -12,6 +12,7 @@ from lastvolt_service.operations.circuits.lost_ways import (
     left_dark,
     loose_end,
     lost_joint,
+    resists,
     shunted,
     wire_drop,
 )
@@ -109,6 +110,7 @@ def load_checks(
         if loose is not None:
             of_rows.setdefault(loose, lost_joint(part, loose, voltage))
         if part.name in state.unfed:
+            yield from resists(state, metal, part)
             judged = flatly(FAIL)
             detail = state.unfed[part.name].detail
             yield Checked("operating_point", judged, "V", GIVEN, part=part.name, detail=detail)

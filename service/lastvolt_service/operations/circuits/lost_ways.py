@@ -24,6 +24,8 @@ FOR_ALL_SHARE = 0.6
 # Of a resistance, that a way past it has at most, to leave it nothing to do; and how many times
 # what it would get with the resistance its load then has at least. Common practice.
 PAST_SHARE, RAISED_MULTIPLE = 0.1, 1.25
+# Of all that resists, from which on a part is what keeps a load off. Common practice.
+MOST_SHARE = 0.5
 
 
 def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | None:
@@ -114,6 +116,27 @@ def _past(circuit: Circuit, left_out: set[str], part: Part, ohm: float) -> set[s
         if first not in ends and (over := joints.way(first, ends, posts)):
             return {*without_ends(circuit, over, part.nodes)}
     return set()
+
+
+def resists(state: State, metal: Metal, load: Part) -> Iterator[Checked]:
+    """The part that keeps a load from its current: most of what resists on the only way to it."""
+    solution, network = state.solution, state.model.network
+    ohms = {
+        "wires": solution.wire_resistance_ohm,
+        "resistors": network.resistors.resistance_ohm,
+        "contacts": network.contacts.resistance_ohm,
+    }
+    on_it = [
+        (float(ohm), part.name)
+        for group, each in ohms.items()
+        for part, ohm in zip(state.model.parts[group], each, strict=True)
+        if not part.is_load and load.name in {one.name for one in metal.loads_behind(part)}
+    ]
+    most_ohm, name = max(on_it, default=(0.0, ""))
+    if most_ohm > MOST_SHARE * (state.model.internal_ohm + sum(ohm for ohm, _ in on_it)):
+        judged = flatly(FAIL, most_ohm)
+        so = {"part": name, "detail": load.name}
+        yield Checked("resists", judged, "ohm", COMMON_PRACTICE, **so)
 
 
 def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:

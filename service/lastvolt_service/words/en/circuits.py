@@ -124,6 +124,12 @@ CHECKS = {
         fails="{part}: it cannot work here, and is taken as off. {detail} Look at "
         "the battery, its clamps and the size of the cables.",
     ),
+    "resists": CheckWords(
+        name="what keeps a load off",
+        passes="",
+        fails="{part}: its {value} are most of what resists on the way to {detail}, which cannot "
+        "work for that: clean, tighten or replace it.",
+    ),
     "order": CheckWords(
         name="order of switching on",
         passes="",
