@@ -130,3 +130,14 @@ def test_a_worn_cable_is_named_though_contacts_are_better_than_their_least() -> 
     assert [each["part"] for each in answer["faults"]] == ["rear"]
     assert answer["headline"].startswith("If all readings are right, rear takes ")
     assert "resistance of switch" not in answer["headline"]
+
+
+@pytest.mark.parametrize(("switch", "more", "first"), [(0.9, 0.4, "switch"), (0.3, 0.9, "If all")])
+def test_what_costs_most_is_mended_first(switch, more, first) -> None:
+    """A sound switch drops 0.1 V: 0.8 V too many beside 0.4 V more than the wire's, and 0.2 V."""
+    answer = post("circuit-fit", harness(4.0, 6.0, switch=switch, more=more))
+    assert [each["part"] for each in answer["faults"]] == ["rear"]
+    assert answer["part_first"] == (first == "switch")
+    assert answer["headline"].startswith(first)
+    assert answer["headline"].count(f"switch takes {switch} V") == 1
+    assert "rear takes " in answer["headline"]
