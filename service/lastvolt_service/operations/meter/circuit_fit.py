@@ -114,7 +114,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     following = following_reading(solved, readable, slopes) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
-    nothing = sentence("nothing_more" if is_told else "uncharged" if charges else "again")
+    nothing = sentence("uncharged" if charges else "nothing_more" if is_told else "again")
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
