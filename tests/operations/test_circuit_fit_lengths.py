@@ -120,3 +120,24 @@ def test_a_contact_that_is_better_than_its_least_is_no_fault_and_hides_none() ->
     assert answer["headline"].startswith("strap takes 1 V at 10 A")
     low, high = (estimate(answer, "branches/0/resistance_ohm")[end] for end in ("low", "high"))
     assert low < 0.002 < high < 0.01
+
+
+def test_a_worn_cable_is_named_though_contacts_are_better_than_their_least() -> None:
+    """By hand at 8 A: 8 mV are 1 milliohm, where 10 were given at least; the rear wire has 2 V."""
+    body = harness(4.0, 6.0, switch=0.008, more=1.5)
+    body["circuit"]["branches"][1]["resistance_ohm"] = between(0.01, 1.0)
+    answer = post("circuit-fit", body)
+    assert [each["part"] for each in answer["faults"]] == ["rear"]
+    assert answer["headline"].startswith("If all readings are right, rear takes ")
+    assert "resistance of switch" not in answer["headline"]
+
+
+@pytest.mark.parametrize(("switch", "more", "first"), [(0.9, 0.4, "switch"), (0.3, 0.9, "If all")])
+def test_what_costs_most_is_mended_first(switch, more, first) -> None:
+    """A sound switch drops 0.1 V: 0.8 V too many beside 0.4 V more than the wire's, and 0.2 V."""
+    answer = post("circuit-fit", harness(4.0, 6.0, switch=switch, more=more))
+    assert [each["part"] for each in answer["faults"]] == ["rear"]
+    assert answer["part_first"] == (first == "switch")
+    assert answer["headline"].startswith(first)
+    assert answer["headline"].count(f"switch takes {switch} V") == 1
+    assert "rear takes " in answer["headline"]

@@ -31,3 +31,14 @@ def test_a_charger_that_is_described_is_no_finding() -> None:
     body = running()
     body["circuit"]["further_sources"] = [CHARGER]
     assert post("circuit-fit", body)["charging"] is None
+
+
+def test_where_something_charges_readings_are_taken_again() -> None:
+    """Whatever these tell: not that nothing more is worth reading."""
+    body = running()
+    body["readings"].append({"case": "on", "through": "heater", "value_a": 7.05})
+    answer = post("circuit-fit", body)
+    assert answer["agreement"] in {"agrees", "not_checked"}
+    assert answer["next_reading"] is None
+    assert "Next, take all readings again with nothing that charges." in answer["headline"]
+    assert "No single reading more" not in answer["headline"]

@@ -491,6 +491,9 @@ class CircuitFit(Result):
         else empty.
     faults : tuple of Fault
         Parts that are open and relays that are stuck, by these readings.
+    part_first : bool
+        Whether a part that is poor takes more volts too many than the first of `faults` does: it is
+        mended first.
     confounded : tuple of Confounded
         Values that these readings cannot tell apart.
     residuals : tuple of Residual
@@ -548,6 +551,10 @@ class CircuitFit(Result):
     """
     faults: tuple[Fault, ...]
     """Parts that are open and relays that are stuck, by these readings."""
+    part_first: bool
+    """Whether a part that is poor takes more volts too many than the first of `faults` does: it
+    is mended first.
+    """
     confounded: tuple[Confounded, ...]
     """Values that these readings cannot tell apart."""
     residuals: tuple[Residual, ...]

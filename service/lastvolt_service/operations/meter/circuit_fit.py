@@ -34,8 +34,8 @@ from lastvolt_service.operations.meter.fit_answer import (
 )
 from lastvolt_service.operations.meter.fit_charging import as_charged
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
-from lastvolt_service.operations.meter.fit_faults import stays_live
-from lastvolt_service.operations.meter.fit_mending import mending
+from lastvolt_service.operations.meter.fit_faults import Fault, stays_live
+from lastvolt_service.operations.meter.fit_mending import Mending, mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_next import following_reading, of_parts
 from lastvolt_service.operations.meter.fit_outputs import Output, across
@@ -114,7 +114,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     following = following_reading(solved, readable, slopes) if is_told else None
     apart = tuple(confounded(model.unknowns, solved, names, readable, cases))
     load_check = _load_check(asked, decisive, agreement)
-    nothing = sentence("nothing_more" if is_told else "uncharged" if charges else "again")
+    nothing = sentence("uncharged" if charges else "nothing_more" if is_told else "again")
     lacks = load_check.judged.verdict == FAIL
     live = tuple(stays_live(model, asked.readings, asked.load))
     faults = live + parts_at_fault(found, is_told=is_told)
@@ -175,6 +175,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             "estimates": told,
             "beyond": tuple(told for _, told in found.wider),
             "faults": faults,
+            "part_first": _part_first(found, faults, mend),
             "confounded": apart,
             "residuals": tuple(residuals(verdict)),
             "set_aside": tuple(_set_aside(asked, each) for each in noise),
@@ -190,6 +191,15 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         ),
         (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
     )
+
+
+def _part_first(found: Explained, faults: Sequence[Fault], mend: Mending) -> bool:
+    """Whether a part that is poor takes more than the one that explains the readings."""
+    first = next((each for each in faults if each.fault == "worn_part"), None)
+    if first is None or first is not faults[0]:
+        return False
+    more = (each.more_v for each in found.worse if each.part == first.part)
+    return mend.costs_more(next(more, first.voltage_v), first.part)
 
 
 def sorted_readings(asked: CircuitFitRequest) -> tuple[list[Taken], list[Taken]]:

@@ -35,8 +35,9 @@ OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistanc
 def about(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict]:
     """Fit, with numbers that are about as given where readings do not hold together else.
 
-    First the lengths; then contacts and the supply, too, where that makes them hold together. Which
-    reading contradicts the rest is asked of the last of these fits only.
+    First the lengths, and contacts that may be better than given; then contacts and the supply,
+    too, where that makes them hold together. Which reading contradicts the rest is asked of the
+    last of these fits only.
 
     Raises
     ------
@@ -46,9 +47,9 @@ def about(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Ve
     best = model, *fit_of_all(model, taken)
     if best[1].check.agrees:
         return model, suspected(*best)
-    circuit, thought = with_lengths(model.circuit)
+    circuit, thought = with_lengths(with_better_contacts(model.circuit))
     lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
-    if thought and not _is_too_dear(lengths):
+    if circuit is not model.circuit and not _is_too_dear(lengths):
         with suppress(CalculationError):
             best = lengths, *fit_of_all(lengths, taken)
     for opened in _more(lengths):
@@ -71,10 +72,9 @@ def _more(model: CircuitModel) -> Iterator[CircuitModel]:
     """The model with more and more of its numbers open."""
     circuit, thought = model.circuit, dict(model.described or {})
     for opening in (with_contacts, with_supplies):
-        before = circuit
         circuit, more = opening(circuit)
         thought |= more
-        if circuit is not before:
+        if more:
             yield CircuitModel(circuit, model.cases, dict(thought))
 
 
@@ -88,31 +88,37 @@ def with_lengths(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
             if has_width(ends):
                 branches[place] = changed(each, length_m=ends)
                 thought["circuit", "branches", place, "length_m"] = length
-    return changed(circuit, branches=branches), thought
+    return changed(circuit, branches=branches) if thought else circuit, thought
+
+
+def with_better_contacts(circuit: Circuit) -> Circuit:
+    """The circuit with no least resistance of a contact: one that is better is no fault."""
+    found: dict[str, list[Any]] = {}
+    is_opened = False
+    for group, field in FIELDS.items():
+        found[group] = list(getattr(circuit, group))
+        for place, each in enumerate(found[group]):
+            ohm: Any = getattr(each, field, None)
+            is_contact = isinstance(each, CircuitContact | Relay) and isinstance(ohm, Interval)
+            if is_contact and ohm.low > 0.0:
+                found[group][place] = changed(each, **{field: Interval(0.0, ohm.high)})
+                is_opened = True
+    return changed(circuit, **found) if is_opened else circuit
 
 
 def with_contacts(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
-    """The circuit with its contacts open, and what each is thought to have. [ohm].
-
-    One that is better than the least that was given is no fault, and no bound keeps it from it.
-    """
+    """The circuit with its contacts open, and what each is thought to have. [ohm]."""
     thought: dict[Path, float] = {}
     groups: dict[str, list[Any]] = {}
-    is_opened = False
     for group, field in FIELDS.items():
         groups[group] = list(getattr(circuit, group))
         for place, each in enumerate(groups[group]):
             ohm: Any = getattr(each, field, None)
-            if not isinstance(each, CircuitContact | Relay):
-                continue
-            is_number = isinstance(ohm, float | int)
-            ends = Interval(0.0, CONTACT_TIMES * ohm if is_number else getattr(ohm, "high", 0.0))
-            if not has_width(ends) or getattr(ohm, "low", ends.high) == 0.0:
-                continue
-            groups[group][place], is_opened = changed(each, **{field: ends}), True
-            if is_number:
+            is_contact = isinstance(each, CircuitContact | Relay) and isinstance(ohm, float | int)
+            if is_contact and has_width(Interval(0.0, CONTACT_TIMES * ohm)):
+                groups[group][place] = changed(each, **{field: Interval(0.0, CONTACT_TIMES * ohm)})
                 thought["circuit", group, place, field] = float(ohm)
-    return changed(circuit, **groups) if is_opened else circuit, thought
+    return changed(circuit, **groups), thought
 
 
 def with_supplies(
@@ -144,6 +150,4 @@ def with_supplies(
         opened(each, ("circuit", "further_sources", place))
         for place, each in enumerate(circuit.further_sources)
     ]
-    if not thought and not intervals:
-        return circuit, thought
     return changed(circuit, source=source, further_sources=further), thought

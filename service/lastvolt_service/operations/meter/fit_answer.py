@@ -130,6 +130,11 @@ class CircuitFit(Result):
     faults: Annotated[
         tuple[Fault, ...], "parts that are open and relays that are stuck, by these readings"
     ]
+    part_first: Annotated[
+        bool,
+        "whether a part that is poor takes more volts too many than the first of `faults` does: it "
+        "is mended first",
+    ]
     confounded: Annotated[tuple[Confounded, ...], "values that these readings cannot tell apart"]
     residuals: Annotated[tuple[Residual, ...], "every reading that tells something, in order"]
     set_aside: Annotated[tuple[SetAside, ...], "readings of ohms that are noise"]

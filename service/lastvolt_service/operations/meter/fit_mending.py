@@ -78,6 +78,14 @@ class Mending:
             return None
         return sentence("ask_each", part=listed(row.parts), case=row.case)
 
+    def costs_more(self, more_v: float, part: str) -> bool:
+        """Whether others that are poor take more beyond what is sound than so much of one part."""
+        return any(
+            each.drop_v - each.limit_v > more_v
+            for each in self.parts
+            if each.verdict == "fail" and each.limit_v is not None and part not in each.parts
+        )
+
     def checks(self) -> Iterator[Checked]:
         """Judge the parts by the worst of them."""
         worst = next((each for each in self.parts if each.verdict in _VERDICTS), None)

@@ -83,8 +83,14 @@ CHECKS = {
 
 # What hurts, what is poor, and what is sound.
 _FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
-# What would explain all readings, one fault of a part first.
-_IF_RIGHT = ("{mend}", "{next_message}", "{sound}", "{likely}", "{unread}")
+# What would explain all readings, one fault of a part first, unless another costs more.
+_IF_RIGHT: tuple[str | When, ...] = (
+    When("part_first", False, "{mend}"),
+    "{next_message}",
+    "{sound}",
+    "{likely}",
+    "{unread}",
+)
 # What stands in the way of a fit, what else would explain the readings, and what to do next.
 _THEN = ("{faults.0.message}", "{beyond.0.message}", "{next_message}")
 _LAST = ("{fuse}", "{rounded}")
@@ -103,10 +109,11 @@ _ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong
 def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     """Say of readings that go together if a part is at fault which, else that they do not."""
     hurts, fault = ("{danger}", "{charging}", "{battery}"), "{faults.0.message}"
+    costs_more = When("part_first", True, "{mend}")
     others = (*else_wrong, *_IF_RIGHT, *_LAST)
     return (
         *(
-            When("faults.0.fault", each, (*hurts, fault, *others))
+            When("faults.0.fault", each, (*hurts, costs_more, fault, *others))
             for each in ("worn_part", "open_part", "stays_out", "stays_in")
         ),
         When("faults.0.fault", None, (*_FIRST, said, *_THEN, *_LAST)),
