@@ -10,7 +10,7 @@ CHECKS = {
         "Read the volts across {load} as well",
     ),
     "parts": (
-        "<", "no more than the {limit}", "mend it",
+        "<", "no more than the {limit}", "mend what is poor",
         "{part}: {value} in {case}", "the {limit} of sound ones", "{limit} are the most of sound",
     ),
     "load_voltage": (
