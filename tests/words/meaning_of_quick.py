@@ -49,6 +49,7 @@ REASONS = {
     "one_for_each_speed": "That is for one speed: each takes its own",
     "reversed_by_a_set": "it takes a set that reverses it, in which never both sides close",
     "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse",
+    "by_a_tail": "Where a terminal does not take it, splice on a tail",
     "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
+from lastvolt_service.operations.decision.blades import TAILED_A
 from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_circuit import ONWARD
@@ -261,6 +262,8 @@ class Reading:
             said = ["rewire_as_thick"]
         if wire.hot_c is not None and not wire.fits:
             said.append("thick_by_heat")
+        if wire.tailed:
+            said.append("by_a_tail")
         thinner = wire.thinner
         if thinner is not None and "thick_by_heat" not in said:
             said.append("thick_by_drop")
@@ -296,7 +299,10 @@ class Reading:
             self.wire is None
             or not self.wire.fits
             or self.cable_is_near
-            or any(each.code == "relay" for each in steps)
+            or (
+                (self.most_a > TAILED_A or self.worn_out is not None)
+                and any(each.code == "relay" for each in steps)
+            )
         ):
             yield self.relay.step("less")
         elif self.wire is not None:

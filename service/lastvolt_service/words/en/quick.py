@@ -243,6 +243,8 @@ QUICK_ANSWER = OperationWords(
         "never both sides close.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
+        "by_a_tail": "Where a terminal does not take it, splice on a tail, a hand long, as thick "
+        "as it takes.",
         "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
         "{thinner_v:up} where {may_lose_v} are usual.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
