@@ -10,6 +10,9 @@ import pytest
 from lastvolt_service.api.problems import Refused
 
 QUICK = "quick-answer"
+# As the trade lists them, rounded.
+MM2 = {"8 AWG": 8.4, "6 AWG": 13.3, "4 AWG": 21.2, "3 AWG": 26.7, "2 AWG": 33.6, "1 AWG": 42.4,
+       "1/0 AWG": 53.5}  # fmt: skip
 
 
 @pytest.mark.parametrize("wear", ["new", "very_old"])
@@ -52,3 +55,11 @@ def test_only_a_starter_turns_slowly(run):
     with pytest.raises(Refused) as refused:
         run(QUICK, system_v=12, load="fan", distance_m=2, fails="turns_slowly")
     assert "/fails" in str(refused.value.errors)
+
+
+def test_what_melts_because_its_wire_is_too_thin_gets_thicker_wire_too(run):
+    """60 A through 14 AWG, which bears less than half of it: a new switch would melt as well."""
+    body = {"system_v": 12, "current_a": 60, "wire": "14 AWG", "distance_m": 3}
+    plan = run(QUICK, **body, fails="gets_hot").plan
+    assert plan[0].code == "look_first"
+    assert [e for e in plan if e.code == "rewire" and MM2[e.size] > 10]

@@ -189,7 +189,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)
     if asked.fails in COMPLAINTS:
         advice, decides = "find_out_first", None
-        plan = (*look_first(asked, reading), *(plan if burning else ()))
+        first, *spared = look_first(asked, reading)
+        plan = (first, *(plan if heats else spared))  # what is too thin melts whatever is new
     return Outcome(
         {
             "advice": advice,
