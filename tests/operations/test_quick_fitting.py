@@ -300,3 +300,19 @@ def test_what_a_switch_bears_goes_on_by_way_of_it(run, volts, amps):
     body = {"system_v": volts, "load": "winch", "current_a": amps, "zone": "cabin"}
     steps = run("quick-answer", **body, distance_m=3, wear="used", fails="hot").plan
     assert "by way of the switch" in steps[-1].message
+
+
+@pytest.mark.parametrize("metres", [6, 8, 12])
+@pytest.mark.parametrize("wire", [None, "1.5 mm2"])
+def test_a_small_load_with_a_long_way_gets_no_large_relay(run, metres, wire):
+    """A refrigerator of 6 A: its drop makes the wire thick, and a tail goes onto any terminal."""
+    body = {"system_v": 12, "current_a": 6, "zone": "cabin", "return_path": "wire"}
+    body |= {"wear": "used", "fails": "always", "distance_m": metres}
+    body |= {"wire": wire} if wire else {}
+    step = run("quick-answer", **body).plan[-1]
+    assert step.code == "rewire"
+    assert "by way of the switch" in step.message
+    # Without the switch a small relay is fitted, with what its blades take.
+    worn = run("quick-answer", **body, switch_to_be_had=False).plan[-1]
+    assert (worn.code, worn.relay_a) == ("relay", 40)
+    assert worn.size in {"10 AWG", "6 mm2", "4 mm2"}

@@ -75,8 +75,8 @@ def test_a_sheet_says_which_of_several_relays_it_shows(run, load, each):
     assert first.code == f"shows_one_{each}"
     assert f"for one {each}" in sheet.headline
     bought = {e.code: e.text for e in sheet.parts}
-    assert f"One for each {each}" in bought["relay"]
-    assert f"One for each {each}" in bought["relay_socket"]
+    for code in ("relay", "relay_socket", "fuse", "fuse_holder"):
+        assert f"One for each {each}" in bought[code]
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,10 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
+    "fuse_blows": "Fit no larger fuse. Unplug {part} and fit a new fuse of the same rating",
+    "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact",
+    "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it",
+    "battery_not_charged": "The wiring of {part} has no part in that",
     "leave_off": "Leave it off until then, or {part} may burn",
     "at_two_terminals": "across the two terminals of {part}",
     "leave_it_off": "Leave it off, or {part} may burn",
@@ -49,6 +53,7 @@ REASONS = {
     "one_for_each_speed": "That is for one speed: each takes its own",
     "reversed_by_a_set": "it takes a set that reverses it, in which never both sides close",
     "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse",
+    "by_a_tail": "Where a terminal does not take it, splice on a tail",
     "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",
@@ -101,6 +106,9 @@ PHRASES = (
     "If {switch} takes more than {limit_v}, or if", "for {nominal_v} and {rating_a} near",
     "a fuse of {fuse_a} at the", "and {size} wire",
     "for its drop: {thinner} bears", "loses {thinner_v:up} where {may_lose_v} are usual",
+    "Unplug {part} and fit", "the current of {part} with a clamp meter: more than {most_a:up} says",
+    "the key to {part} are not", "less than {cranking_v} says", "more than {path_v} on both",
+    "The wiring of {part} has", "if that is not {charges_v} more",
     "replace {part}", "thicker {part}", "It brings {brings_v}.",
     "measured {part}:", "what {part} needs", "plunger of {part} in", "where {part} usually lies",
     "{part}: in {case}, whatever", "{part}: in {case}, within",

@@ -444,8 +444,10 @@ class Circuits(Asking):
             How worn switch, plugs and grounds are; by default anything from new to very old.
         zone : {"cabin", "engine_bay", "on_the_engine", "outside"}, optional
             Where the load lies; by default where such a load does.
-        fails : {"never", "hot", "cold", "always"}, optional
-            When the load fails or is weak; by default it is not known.
+        fails : Fails, optional
+            When the load fails or is weak, or how: its fuse blows; switch, button or plug gets hot
+            or melts; a starter pulls in and turns slowly; the battery is not charged; by default it
+            is not known.
         wire : str, optional
             Size of its wire: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'; by default what is usual
             for its current.

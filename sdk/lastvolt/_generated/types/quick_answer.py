@@ -30,7 +30,9 @@ Wear = Literal["new", "used", "old", "very_old"]
 QuickAnswerZone = Literal["cabin", "engine_bay", "on_the_engine", "outside"]
 """What `QuickAnswer.zone` may be."""
 
-Fails = Literal["never", "hot", "cold", "always"]
+Fails = Literal[
+    "never", "hot", "cold", "always", "blows_fuse", "gets_hot", "turns_slowly", "not_charged"
+]
 """What `QuickAnswer.fails` may be."""
 
 
@@ -53,6 +55,7 @@ class Within(Model):
 
 
 QuickStepCode = Literal[
+    "look_first",
     "read_size",
     "read_at_load",
     "read_across",
@@ -76,9 +79,10 @@ class QuickStep(Model):
     Attributes
     ----------
     code : QuickStepCode
-        `read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with a
-        meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off`: until that is done,
-        or first of all but for moments; `ask_again`.
+        `look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
+        `read_at_load`, `read_across` or `read_others`: with a meter; `see_to_load`, charge, mend,
+        rewire or relay: work; `leave_off`: until that is done, or first of all but for moments;
+        `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -106,9 +110,10 @@ class QuickStep(Model):
     """
 
     code: QuickStepCode
-    """`read_size`: by eye; `read_battery`, `read_at_load`, `read_across` or `read_others`: with
-    a meter; `see_to_load`, charge, mend, rewire or relay: work; `leave_off`: until that is done,
-    or first of all but for moments; `ask_again`.
+    """`look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
+    `read_at_load`, `read_across` or `read_others`: with a meter; `see_to_load`, charge, mend,
+    rewire or relay: work; `leave_off`: until that is done, or first of all but for moments;
+    `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

@@ -15,6 +15,9 @@ from lastvolt_service.units import low_end
 # more than so many amperes may have the wider one. Common practice.
 CONTACT_MM, WIDE_MM, COIL_MM = (6.3,), (6.3, 9.5), (2.8, 6.3)
 MOST_OF_6_3_A = 40.0
+# Up to such a current a wire that is thick for its drop is spliced to a tail that its terminal
+# takes: no larger relay is bought for what a fuse of 10 A carries. Common practice. [A]
+TAILED_A = 7.5
 # Copper that the largest receptacle for such a blade grips, by its width. Common practice. [mm2]
 GRIPS_MM2 = {2.8: 1.5, 6.3: 6.0, 9.5: 10.0}
 

@@ -164,8 +164,10 @@ def needed_parts(fit: Fitting) -> Iterator[NeededPart]:
     ]
     fuses = [each for each in others if is_fuse(each)]
     for fuse in fuses:
-        yield _needed("fuse", fuse.name, fuse.rating_a, family=fuse.fuse_family)
-        yield _needed("fuse_holder", fuse.name, fuse.rating_a, feed_node=proposal.feed_node)
+        each_fuse = {"family": fuse.fuse_family, "one_for_each": each_one}
+        yield _needed("fuse", fuse.name, fuse.rating_a, **each_fuse)
+        each_holder = {"feed_node": proposal.feed_node, "one_for_each": each_one}
+        yield _needed("fuse_holder", fuse.name, fuse.rating_a, **each_holder)
     for each in others:
         if isinstance(each, ChainContact) and not is_fuse(each):
             yield _needed("contact", each.name, each.rating_a)

@@ -34,6 +34,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
     full_request,
     guessed,
 )
+from lastvolt_service.operations.decision.quick_complaints import look_first
 from lastvolt_service.operations.decision.quick_judged import (
     bears,
     enough,
@@ -53,7 +54,7 @@ from lastvolt_service.operations.decision.quick_plan import (
     leave_off_but,
     read_size,
 )
-from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
+from lastvolt_service.operations.decision.quick_request import COMPLAINTS, QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import (
     ACROSS,
     NEEDED,
@@ -91,7 +92,8 @@ WHEN: dict[tuple[bool, str | None], str] = {
     (True, "cold"): "when_held_cold",
     (False, "hot"): "when_on_hot",
     (False, "cold"): "when_on_cold",
-    **{(False, each): "when_on" for each in (None, "never", "always")},
+    **{(False, each): "when_on" for each in (None, "never", "always", *COMPLAINTS)},
+    **{(True, each): "when_held" for each in COMPLAINTS},
 }
 # Where, by whether it is such a solenoid and whether its return is a wire.
 AT: dict[tuple[bool, bool], str] = {
@@ -185,6 +187,10 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
         plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)
+    if asked.fails in COMPLAINTS:
+        advice, decides = "find_out_first", None
+        first, *spared = look_first(asked, reading)
+        plan = (first, *(plan if heats else spared))  # what is too thin melts whatever is new
     return Outcome(
         {
             "advice": advice,
@@ -200,8 +206,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             "link": link(REPORT, made.full),
         },
         (
-            *enough(made, as_new=as_new),
-            *lost,
+            *(() if asked.fails in COMPLAINTS else (*enough(made, as_new=as_new), *lost)),
             *(() if heats and heats.code in HEAT else bears(may_burn)),
         ),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),

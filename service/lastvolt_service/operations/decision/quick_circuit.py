@@ -214,6 +214,7 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         standard=standard(asked),
         back=None if solenoid or asked.return_path != "wire" else RETURN,
         one_for_each=ONE_FOR_EACH.get(asked.load),
+        lasting_a=amps * told.lasting_share,
     )
 
 

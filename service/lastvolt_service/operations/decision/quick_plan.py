@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
+from lastvolt_service.operations.decision.blades import TAILED_A
 from lastvolt_service.operations.decision.plan import PlanStep
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_circuit import ONWARD
@@ -17,6 +18,7 @@ from lastvolt_service.words.named import Named
 
 NAME = "quick-answer"
 QuickStepCode = Literal[
+    "look_first",
     "read_size",
     "read_at_load",
     "read_across",
@@ -79,7 +81,8 @@ class QuickStep:
 
     code: Annotated[
         QuickStepCode,
-        "read_size: by eye; read_battery, read_at_load, read_across or read_others: with a meter; "
+        "look_first: by how it fails, before all else; read_size: by eye; read_battery, "
+        "read_at_load, read_across or read_others: with a meter; "
         "see_to_load, charge, mend, rewire or relay: work; leave_off: until that is done, or first "
         "of all but for moments; ask_again",
     ]
@@ -129,7 +132,7 @@ class NewRelay:
         relay = self.proposal.relay
         said = "relay_if_switch" if switch else told or SAID["relay", only_if]
         rating_a = float(relay.rating_a)
-        step = _step(
+        step = told_step(
             "relay", relay.name, only_if, brings_v=self.brings_v,
             said=(
                 said,
@@ -208,13 +211,13 @@ class Reading:
         read, and what more there is to do follows from that.
         """
         yield self._at_battery()
-        yield _step("charge", None, "less")
+        yield told_step("charge", None, "less")
         if part in self.contacts:
             yield self._across(part)
             yield from self._if_worn(part)
         else:
             yield self._at_load()
-            yield _step("see_to_load", self.load, "more")
+            yield told_step("see_to_load", self.load, "more")
         yield self._others(part)
         yield from self._at_last(part, steps)
 
@@ -245,7 +248,7 @@ class Reading:
             "battery": "charge", "mend": "mend", "new_wire": "rewire"
         }  # fmt: skip
         label = f"{step.part} ({step.size})" if step.size else step.part
-        return _step(
+        return told_step(
             codes[step.code], step.part, None, brings_v=step.brings_v, texts={"part": label}
         )
 
@@ -261,12 +264,14 @@ class Reading:
             said = ["rewire_as_thick"]
         if wire.hot_c is not None and not wire.fits:
             said.append("thick_by_heat")
+        if wire.tailed:
+            said.append("by_a_tail")
         thinner = wire.thinner
         if thinner is not None and "thick_by_heat" not in said:
             said.append("thick_by_drop")
         if self.wired_back:
             said.append("return_as_thick")
-        told = _step(
+        told = told_step(
             "rewire", part, only_if, brings_v=brings_v, said=said,
             texts={"size": wire.size, "thinner": thinner.size if thinner else None},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
@@ -279,7 +284,7 @@ class Reading:
     def _if_worn(self, part: str) -> Iterator[QuickStep]:
         """What is done for a contact that takes too much."""
         if part != self.worn_out:
-            yield _step("mend", part, "more")
+            yield told_step("mend", part, "more")
         elif self.relay is not None:
             yield self.relay.step("more")
         else:
@@ -296,14 +301,17 @@ class Reading:
             self.wire is None
             or not self.wire.fits
             or self.cable_is_near
-            or any(each.code == "relay" for each in steps)
+            or (
+                (self.most_a > TAILED_A or self.worn_out is not None)
+                and any(each.code == "relay" for each in steps)
+            )
         ):
             yield self.relay.step("less")
         elif self.wire is not None:
             yield self._rewired(self.wire, ONWARD, "less", None)
 
     def _another_switch(self, only_if: When) -> QuickStep:
-        return _step(
+        return told_step(
             "ask_again", self.worn_out, only_if, values={"most_a": self.most_a},
             limit_v=contact_limits()["switch"].limit_v,
         )  # fmt: skip
@@ -354,14 +362,16 @@ class Reading:
             "needed_v": self.needed.high_v, "may_lose_v": self.may_lose_v,
         }  # fmt: skip
         texts = {"load": self.load}
-        return _step(code, part, only_if, limit_v=limit_v, values=values, said=said, texts=texts)
+        return told_step(
+            code, part, only_if, limit_v=limit_v, values=values, said=said, texts=texts
+        )
 
     def _others(self, but: str | None) -> QuickStep:
         """Read every other contact on the way; one that cannot be had is read, and no more."""
         names = [name for name in self.contacts if name != but]
         mended = [name for name in names if name != self.worn_out]
         then = "mend_others" if mended == names else "mend_those"
-        return _step(
+        return told_step(
             "read_others", ", ".join(names), "less", said=("read_others_if_less", then),
             limit_v=contact_limits()["switch"].limit_v,
             values={"fuse_v": contact_limits()["fuse"].limit_v},
@@ -371,13 +381,13 @@ class Reading:
 
 def leave_off(part: str | None, *, first: bool) -> QuickStep:
     """What burns must not be switched on until it is seen to, nor at all where nothing is said."""
-    return _step("leave_off", part, None, said=("leave_off" if first else "leave_it_off",))
+    return told_step("leave_off", part, None, said=("leave_off" if first else "leave_it_off",))
 
 
 def leave_off_but(heat: Check) -> QuickStep:
     """What may burn is on for no longer than it must until its current is known."""
     values = {"bears_a": heat.limit or 0.0, "most_a": heat.value or 0.0}
-    return _step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
+    return told_step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
 
 
 def read_size(part: str, size: str, most_a: float, wire: NewWire | None) -> QuickStep:
@@ -386,13 +396,13 @@ def read_size(part: str, size: str, most_a: float, wire: NewWire | None) -> Quic
     What is taken in its place loses no more than is usual, either.
     """
     taken = size if wire is None else max(size, wire.size, key=area_mm2)
-    return _step(
+    return told_step(
         "read_size", part, None, values={"most_a": most_a}, said=("read_size",),
         texts={"size": size, "taken": taken},
     )  # fmt: skip
 
 
-def _step(
+def told_step(
     code: QuickStepCode,
     part: str | None,
     only_if: When | None,
@@ -403,6 +413,7 @@ def _step(
     said: Sequence[str] = (),
     texts: Mapping[str, str | None] | None = None,
 ) -> QuickStep:
+    """Put one step into words."""
     known = {"limit_v": limit_v, "brings_v": brings_v}
     numbers = {key: value for key, value in known.items() if value is not None} | dict(values or {})
     named = Named(None, numbers).of_check(None, None, "", {"part": part, **(texts or {})})

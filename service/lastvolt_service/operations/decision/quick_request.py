@@ -15,6 +15,7 @@ from lastvolt_service.fields import (
     size,
 )
 from lastvolt_service.operations.decision.choice_request import MOST_M
+from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.tables import usual
 from lastvolt_service.tables.sizes import HOW_WRITTEN
@@ -34,7 +35,9 @@ ONE_FOR_EACH = {
     "winch": "direction",
 }
 RETURNS = ("body", "positive_body", "wire")
-FAILS = ("never", "hot", "cold", "always")
+# How it fails where volts at the load tell little of it.
+COMPLAINTS = ("blows_fuse", "gets_hot", "turns_slowly", "not_charged")
+FAILS = ("never", "hot", "cold", "always", *COMPLAINTS)
 WEAR = ("new", "used", "old", "very_old")
 OTHER = "other"
 # Beyond this no wire of the trade's relays, nor a usual switch, is meant. [A]
@@ -80,7 +83,11 @@ class QuickAnswerRequest(Fields):
         "where the load lies; by default where such a load does", tuple(ZONES), default=ABSENT
     )
     fails: str | None = choice(
-        "when the load fails or is weak; by default it is not known", FAILS, default=ABSENT
+        "when the load fails or is weak, or how: its fuse blows; switch, button or plug gets hot "
+        "or melts; a starter pulls in and turns slowly; the battery is not charged; by default it "
+        "is not known",
+        FAILS,
+        default=ABSENT,
     )
     wire: str | None = size(
         f"size of its wire: {HOW_WRITTEN}; by default what is usual for its current",
@@ -101,6 +108,8 @@ class QuickAnswerRequest(Fields):
         yield from super().broken_rules()
         unknown = self.load == OTHER and not known(self.current_a)
         yield unknown, ("current_a",), "Give what it takes: of another load it is not known."
+        slow = self.fails == "turns_slowly" and self.load != STARTER_SOLENOID
+        yield slow, ("fails",), "Of a starter only: of what else is slow say when it is."
         yield known(self.current_a) and self.current_a > MOST_A, ("current_a",), TOO_MUCH
 
     @property

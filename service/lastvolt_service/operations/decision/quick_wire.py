@@ -55,6 +55,8 @@ class NewWire:
         Rating of the fuse at its start. [A]
     fits : bool
         Whether usual switches and plugs for such a current take it, and bear the current.
+    tailed : bool
+        Whether they take it by a thinner tail only.
     is_there : bool
         Whether the wire that is there is as thick.
     hot_c : float or None
@@ -66,6 +68,7 @@ class NewWire:
     size: str
     fuse_a: float
     fits: bool
+    tailed: bool
     is_there: bool
     hot_c: float | None
     thinner: Thinner | None
@@ -98,11 +101,12 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     is_there = asked.wire is not None and area_mm2(asked.wire) >= area_mm2(size)
     if asked.wire is not None and is_there:
         size = asked.wire
-    fits = area_mm2(size) <= _most_area_mm2(asked) and _switch_bears(asked)
+    tailed = area_mm2(size) > _most_area_mm2(asked) and _lasting_a(asked) <= blades.TAILED_A
+    fits = (area_mm2(size) <= _most_area_mm2(asked) or tailed) and _switch_bears(asked)
     hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
     fuse_a = float(most["fuse_rating_a"])
     thinner = None if is_there else _thinner(columns, size, fuse_a)
-    return NewWire(size, fuse_a, fits, is_there, hot_c, thinner)
+    return NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
 
 
 def _thinner(found: Sequence[Mapping[str, Any]], size: str, fuse_a: float) -> Thinner | None:
@@ -148,8 +152,11 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
 
 def _switch_bears(asked: QuickAnswerRequest) -> bool:
     """Whether a usual switch bears what the load takes for as long as it is on."""
-    lasting_a = asked.usual.lasting_share * high_end(current_a(asked))
-    return bool(lasting_a <= SWITCH_BEARS_A[int(asked.system_v)])
+    return _lasting_a(asked) <= SWITCH_BEARS_A[int(asked.system_v)]
+
+
+def _lasting_a(asked: QuickAnswerRequest) -> float:
+    return float(asked.usual.lasting_share * high_end(current_a(asked)))
 
 
 def area_mm2(size: str) -> float:

@@ -99,11 +99,13 @@ def usual_way(
     standard: str,
     back: str | None = None,
     one_for_each: str | None = None,
+    lasting_a: float,
 ) -> GivenWay | None:
     """Wire a relay there by the house's own sizing; None where no wire or fuse does.
 
-    The smallest is taken whose terminals grip the wire, else the largest with what they grip. A
-    thin wire back is drawn anew with it: what it takes, no relay gives.
+    The smallest is taken whose terminals grip the wire, else the largest with what they grip; of a
+    small load the smallest, its wire spliced to a tail that they grip. A thin wire back is drawn
+    anew with it: what it takes, no relay gives.
 
     Parameters
     ----------
@@ -127,6 +129,8 @@ def usual_way(
         Wire that the current comes back through, all the way; None where it does by the body.
     one_for_each : str or None
         What the load takes such a relay for each of; None where one serves it.
+    lasting_a : float
+        The most that the load takes for long. [A]
     """
     name = unused({each.name for each in circuit.parts}, RELAY)
     candidates = [relay_data(each, name) for each in fitting]
@@ -157,6 +161,8 @@ def usual_way(
     )
     loop = changed(place, feed_length_m=feed_m + high_end(old.length_m)) if old else place
     found, candidate = wired(asked, loop), candidates[0]
+    if lasting_a <= blades.TAILED_A:
+        candidates = candidates[:1]
     for candidate in candidates:
         thickest = blades.thickest(float(low_end(candidate.rating_a)), standard)
         if found.size is None or conductor(found.size).area_mm2 <= conductor(thickest).area_mm2:

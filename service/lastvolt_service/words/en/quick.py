@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import RELAY_RETROFIT, START_NOT_JUDGED
 
@@ -15,6 +15,7 @@ _LOST = (
     "{load} on."
 )
 _READ = (
+    When("plan.0.code", "look_first", "{plan.0.message}"),
     When("plan.0.code", "read_size", "Read the size of the wire first."),
     When("plan.0.code", "read_battery", "Read the volts of the battery first, with {load} on."),
     When(
@@ -132,7 +133,7 @@ QUICK_ANSWER = OperationWords(
                 ),
             ),
         ),
-        When("advice", "find_out_first", (_ARRIVES, *_READ)),
+        When("advice", "find_out_first", (Unless("plan.0.code", "look_first", _ARRIVES), *_READ)),
         When("advice", "unsafe", (_ARRIVES, *_READ)),
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
         When("plan.-1.code", "leave_off", "{plan.-1.message}"),
@@ -171,6 +172,23 @@ QUICK_ANSWER = OperationWords(
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
+        "fuse_blows": "Fit no larger fuse. Unplug {part} and fit a new fuse of the same rating: if "
+        "it blows again, a wire on the way is chafed to the body; if it holds, read the current of "
+        "{part} with a clamp meter: more than {most_a:up} says that it is stiff or shorted. "
+        "Volts tell little of that, and no relay cures it.",
+        "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact, or carries "
+        "more than it bears. With the battery's ground cable off, replace it with the terminals on "
+        "it, on bright copper, and see that the fuse is no larger than the wire bears. Then read "
+        "the current of {part} with a clamp meter: more than {most_a:up} says that it is itself "
+        "at fault.",
+        "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it. "
+        "While it turns, read the posts of the battery: less than {cranking_v} says that the "
+        "battery is low or weak, or the engine stiff. Then read from each post to where its cable "
+        "ends, at the stud and at the housing of the starter: more than {path_v} on both together "
+        "says that a cable, a clamp or the strap wants mending; else it is the starter.",
+        "battery_not_charged": "The wiring of {part} has no part in that. Read the posts with "
+        "the engine off, then at a fast idle: if that is not {charges_v} more, see to the belt, "
+        "the generator, its regulator and the wire to the battery. Test the battery, too.",
         "leave_off": "Leave it off until then, or {part} may burn.",
         "leave_it_off": "Leave it off, or {part} may burn.",
         "leave_off_but": "Leave it on for moments only until a clamp meter has told its current: "
@@ -243,6 +261,8 @@ QUICK_ANSWER = OperationWords(
         "never both sides close.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
+        "by_a_tail": "Where a terminal does not take it, splice on a tail, a hand long, as thick "
+        "as it takes.",
         "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
         "{thinner_v:up} where {may_lose_v} are usual.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",

@@ -31,10 +31,16 @@ _CUT: dict[str, Text] = {
         "Good for {rating_a}.",
         "One for each {one_for_each}.",
     ),
-    "fuse": ("{name}.", "Rated {rating_a}.", "Family {family}."),
+    "fuse": (
+        "{name}.",
+        "Rated {rating_a}.",
+        "Family {family}.",
+        "One for each {one_for_each}.",
+    ),
     "fuse_holder": (
         "Closed holder for {name}, next to {feed_node}.",
         "Good for {rating_a} or more.",
+        "One for each {one_for_each}.",
     ),
     "contact": ("{name}.", "Rated {rating_a}."),
     "resistance": "{name}.",

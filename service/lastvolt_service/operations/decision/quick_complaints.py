@@ -1,0 +1,34 @@
+"""What is looked at first where a load fails in a way that volts at it tell little of."""
+
+from collections.abc import Iterator
+
+from lastvolt_service.operations.decision.quick_plan import QuickStep, Reading, told_step
+from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
+from lastvolt_service.tables.limits import drop_limits
+from lastvolt_service.tables.usual import OF_V
+
+SAID = {
+    "blows_fuse": "fuse_blows",
+    "gets_hot": "part_gets_hot",
+    "turns_slowly": "starter_is_slow",
+    "not_charged": "battery_not_charged",
+}
+# Of the nominal voltage the least that a sound battery keeps while it cranks, and by how much a
+# generator lifts 12 V. Common practice.
+CRANKING_SHARE, CHARGES_V = 0.8, 1.0
+
+
+def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickStep]:
+    """Say what to look at; what gets hot is spared by a relay, where one does."""
+    volts = asked.system_v
+    values = {
+        "most_a": reading.most_a,
+        "cranking_v": CRANKING_SHARE * volts,
+        "path_v": drop_limits()[STARTER_MOTOR, int(volts)].limit_v,
+        "charges_v": CHARGES_V * volts / OF_V,
+    }
+    said = (SAID[str(asked.fails)],)
+    yield told_step("look_first", reading.load, None, values=values, said=said)
+    if asked.fails == "gets_hot" and reading.relay is not None:
+        yield reading.relay.step(None, told="relay_to_spare")

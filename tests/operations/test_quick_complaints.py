@@ -1,0 +1,65 @@
+"""How a load fails, where its volts tell little of it, leads to what a mechanic looks at first.
+
+Common practice, no source: a fuse that blows is replaced by none larger, and its load is unplugged
+first; what melted is replaced with its terminals; a starter that pulls in and is slow wants battery
+and heavy cables read while it turns; what is not charged is read at a fast idle.
+"""
+
+import pytest
+
+from lastvolt_service.api.problems import Refused
+
+QUICK = "quick-answer"
+# As the trade lists them, rounded.
+MM2 = {"8 AWG": 8.4, "6 AWG": 13.3, "4 AWG": 21.2, "3 AWG": 26.7, "2 AWG": 33.6, "1 AWG": 42.4,
+       "1/0 AWG": 53.5}  # fmt: skip
+
+
+@pytest.mark.parametrize("wear", ["new", "very_old"])
+@pytest.mark.parametrize(
+    ("load", "fails", "said", "unsaid"),
+    [
+        ("headlamps", "blows_fuse", "Fit no larger fuse. Unplug headlamps", "relay for"),
+        ("horn", "gets_hot", "Leave it off.", "Volts tell"),
+        (
+            "starter_solenoid",
+            "turns_slowly",
+            "the posts of the battery: less than 9.6 V",
+            "key held",
+        ),
+        ("headlamps", "not_charged", "if that is not 1 V more, see to the belt", "relay for"),
+    ],
+)
+def test_the_first_line_says_what_to_look_at_first(run, load, fails, said, unsaid, wear):
+    answer = run(QUICK, system_v=12, load=load, distance_m=4, fails=fails, wear=wear)
+    assert answer.advice == "find_out_first"
+    assert answer.plan[0].code == "look_first"
+    assert said in answer.headline
+    assert answer.headline.startswith(f"Find out first: {answer.plan[0].message}")
+    assert "Not decided" not in answer.headline
+    assert unsaid not in answer.headline
+
+
+def test_what_melted_is_spared_by_a_relay_once_it_is_replaced(run):
+    body = {"system_v": 12, "load": "horn", "distance_m": 2, "wear": "very_old"}
+    assert [e.code for e in run(QUICK, **body, fails="gets_hot").plan] == ["look_first", "relay"]
+
+
+@pytest.mark.parametrize(("volts", "cranking"), [(6, "4.8 V"), (24, "19.2 V")])
+def test_what_the_posts_keep_is_of_the_system(run, volts, cranking):
+    body = {"system_v": volts, "load": "starter_solenoid", "distance_m": 4}
+    assert f"less than {cranking}" in run(QUICK, **body, fails="turns_slowly").headline
+
+
+def test_only_a_starter_turns_slowly(run):
+    with pytest.raises(Refused) as refused:
+        run(QUICK, system_v=12, load="fan", distance_m=2, fails="turns_slowly")
+    assert "/fails" in str(refused.value.errors)
+
+
+def test_what_melts_because_its_wire_is_too_thin_gets_thicker_wire_too(run):
+    """60 A through 14 AWG, which bears less than half of it: a new switch would melt as well."""
+    body = {"system_v": 12, "current_a": 60, "wire": "14 AWG", "distance_m": 3}
+    plan = run(QUICK, **body, fails="gets_hot").plan
+    assert plan[0].code == "look_first"
+    assert [e for e in plan if e.code == "rewire" and MM2[e.size] > 10]
