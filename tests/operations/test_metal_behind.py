@@ -40,6 +40,7 @@ def drawn(random: np.random.Generator) -> Any:
         posts=("post", "ground"),
         fed_from=("post", "alternator"),
         fed_by=(*parts["sources"], *parts["chargers"]),
+        fed_between=(("post", "ground"), ("alternator", "ground")),
         cranked=(),
         drive_v=12.0,
     )
