@@ -249,6 +249,23 @@ def test_a_chafe_past_an_open_switch_leaves_its_lamp_on(run, ohm, is_told):
         assert {c.detail for c in found.values()} <= {"chafe"}
 
 
+@pytest.mark.parametrize("ends", [("washer", "button"), ("button", "washer")])
+@pytest.mark.parametrize("beside", [[], [resistance("suppressor", "button", "ground", 1e4)]])
+def test_a_chafe_before_the_wire_to_an_open_button_leaves_its_load_on(run, ends, beside):
+    """No current flows in the wire that leads on to the button: 12.4 V of 2 / 2.1 are left."""
+    washer = load("washer", "post", "washer", resistance_ohm=2)
+    button = contact("button", "button", "ground", 0.01, part="switch", rating_a=10)
+    parts = [wire("lead", *ends, "16 AWG", 3), resistance("chafe", "washer", "ground", 0.1)]
+    case = {"name": "rest", "without": ["button"]}
+    answer = ask(run, button, *parts, *beside, loads=[washer], cases=[case])
+    (found,) = told(answer, "bridged").values()
+    assert (found.part, found.verdict) == ("button", "fail")
+    assert "chafe" in found.detail.split(", ")
+    assert beside or "lead" not in found.detail
+    sound = ask(run, button, parts[0], *beside, loads=[washer], cases=[case])
+    assert not told(sound, "bridged")
+
+
 @pytest.mark.parametrize(
     ("past", "volts"),
     [
