@@ -135,3 +135,50 @@ def test_no_wiring_helps_a_row_whose_one_load_has_burnt_open(run):
     assert found.advice == "not_the_wiring"
     assert "plug 2" in found.headline
     assert "burnt open" in found.headline
+
+
+PADS = [
+    {"name": name, "kind": "resistance", "resistance_ohm": 1.2, "needed_v": 5, "nodes": nodes}
+    for name, nodes in (("left pad", ["seat", "between"]), ("right pad", ["between", "frame"]))
+]
+SEAT = [
+    {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "seat"],
+     "resistance_ohm": 0.01, "rating_a": 30},
+    {"name": "joint", "kind": "contact", "part": "ground", "nodes": ["frame", "ground"],
+     "resistance_ohm": 0.005},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("ends", [("between", "ground"), ("ground", "between")])
+@pytest.mark.parametrize("kind", [{"kind": "resistance"}, {"kind": "contact", "part": "connector"}])
+def test_what_chafes_between_two_in_series_is_taken_out_and_no_load_replaced(run, ends, kind):
+    """The right pad has 0.5 V; without the chafe 12.6 V of 1.2 / 2.421 ohm, 6.25 V, stand there."""
+    chafe = {"name": "chafe", **kind, "nodes": list(ends), "resistance_ohm": 0.05}
+    found = check(run, [*SEAT, chafe], PADS)
+    assert (found.weakest.code, found.weakest.part) == ("drawn_past", "chafe")
+    assert found.weakest.limit == pytest.approx(6.25, rel=2e-3)
+    assert not of(found, "in_series")
+    assert not of(check(run, SEAT, PADS), "drawn_past")
+
+
+def test_a_leak_behind_a_ballast_is_told_before_the_ballast(run):
+    """4.2 V at the coil, as 0.75 ohm lie behind 1.5; 6.3 V without the leak."""
+    coil = {"name": "coil", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 5.5,
+            "nodes": ["coil", "ground"]}  # fmt: skip
+    ballast, leak = (
+        {"name": name, "kind": "resistance", "resistance_ohm": 1.5, "nodes": nodes}
+        for name, nodes in (("ballast", ["post", "coil"]), ("leak", ["coil", "ground"]))
+    )
+    found = check(run, [ballast, leak], [coil])
+    assert (found.weakest.code, found.weakest.part) == ("drawn_past", "leak")
+    assert found.weakest.value == pytest.approx(4.2, rel=0.01)
+    assert found.weakest.limit == pytest.approx(6.3, rel=0.01)
+    heater = [coil, {**leak, "name": "heater"}]  # as a load it belongs there
+    assert not of(check(run, [ballast], heater), "drawn_past")
+
+
+def test_of_two_in_series_nobody_knows_which_is_at_fault(run):
+    """The right pad is shorted in part, or the left one burnt in part: the ohms of both tell."""
+    found = check(run, SEAT, [PADS[0], {**PADS[1], "resistance_ohm": 0.2}])
+    assert (found.weakest.code, found.weakest.detail) == ("in_series", "either")
+    assert "before one is replaced" in found.headline

@@ -273,6 +273,9 @@ CIRCUITS = {
         "", "", "no metal joins", "{value} are left to it", "end at {detail}", "that {detail} has",
     ),
     "left_dark": means("", "", "", "without {detail} it is dark"),
+    "drawn_past": means(
+        ">", "", "take it out", "past {detail}", "gets {value}", "would get {limit} without",
+    ),
     "shunted": means(
         "", "", "Take that way off", "{detail} leads past it", "gets {value} in place",
         "about {limit}",

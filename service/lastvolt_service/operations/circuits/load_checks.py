@@ -6,6 +6,7 @@ from typing import Any
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.contact_checks import stands
+from lastvolt_service.operations.circuits.drawn_past import drawn_past
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.lost_ways import (
@@ -90,7 +91,7 @@ def load_checks(
     """
     by_design = off_by_design(state, metal, joints_out)
     at_rest, is_open = _meant_open(state, off) | _pilots(state), state.open_contacts
-    currents, of_rows = Currents(state), dict[str, Checked]()
+    currents, of_rows, starved = Currents(state), dict[str, Checked](), list[Part]()
     now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
     switched_on = metal.sides(at_rest) if is_partial else metal.all_sides
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
@@ -132,6 +133,7 @@ def load_checks(
                 row = beside(currents, part)
                 lost_in = _starving(currents, part, row)
                 of_rows |= _of_row([Fed.of(part, voltage), *row]) if loose is None else {}
+                starved += [part] if (row or lost_in) and loose is None else []
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
             if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
                 yield thin
@@ -140,7 +142,9 @@ def load_checks(
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             yield _path_drop(state, metal, currents, part, voltage, nominal)
-    yield from of_rows.values()
+    past = [*drawn_past(state, currents, starved)] if starved else []
+    yield from (each for each in of_rows.values() if not past or each.code != "in_series")
+    yield from past
     yield from shunted(state, metal, currents)
 
 

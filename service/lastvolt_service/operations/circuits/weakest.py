@@ -25,6 +25,7 @@ CAUSES = (
     "coil_open",
     "lost_joint",
     "shunted",
+    "drawn_past",
     "charge",
     "battery_resistance",
     *OF_THE_PART,
@@ -240,6 +241,8 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     for told, codes in ((Told.BURNS, HEAT), (Told.HEATS, BURNS_NOW), (Told.ALIGHT, ALIGHT)):
         if check.code in codes:
             return told
+    if check.code == "drawn_past" or (check.code, check.detail) == ("in_series", "shorted"):
+        return Told.HARMS  # for it a fuse opens, and ratings are exceeded
     # A fuse that opens has done what it is for, and what is driven into a battery that is none is
     # that battery's fault.
     joined = check.code == "charge" and check.detail in OF_JOINED

@@ -50,7 +50,7 @@ AT_RISK_SHARE = 0.5
 OF_ANY_SOURCE = frozenset({"source_voltage"})
 OF_FURTHER = frozenset({"freezing", "charge", "battery_resistance"})
 OF_LOAD = frozenset({"made_for", "full_voltage"})
-STANDS, OF_ROW = frozenset({"motor_stands"}), frozenset({"in_series"})
+STANDS, OF_ROW = frozenset({"motor_stands"}), frozenset({"in_series", "drawn_past"})
 UNJOINED = frozenset({"not_joined"})
 LACKS = frozenset({"load_voltage"})  # it names a resistance that takes most, where one does
 
