@@ -236,6 +236,7 @@ CIRCUITS = {
         "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
         "with {part} open",
     ),
+    "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
     ),

@@ -13,7 +13,9 @@ from lastvolt_service.operations.results import Check, relative_margin
 BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # Nobody stops what goes on with its switch open.
-RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged", "cranks_alone"})
+RUNS_ON = frozenset(
+    {"closes_alone", "holds_itself", "kept_closed", "bridged", "isolates_one", "cranks_alone"}
+)
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
