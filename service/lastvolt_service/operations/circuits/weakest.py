@@ -202,7 +202,7 @@ class _About(NamedTuple):
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
         value = check.value or 0.0
-        return check.code in RATINGS and any(
+        return check.code in {*RATINGS, "inrush"} and any(
             math.isclose(value, amps, rel_tol=ALIKE) for amps in self.overdrawn_a
         )
 
