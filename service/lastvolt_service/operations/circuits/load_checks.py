@@ -22,7 +22,7 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
 from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
-from lastvolt_service.operations.fuses.profile import CRANKING
+from lastvolt_service.operations.fuses.profile import CRANKING, STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL_SHARE,
@@ -169,7 +169,8 @@ def _path_drop(
         lost_v -= _between_cables_v(state, load)
     if lost_v > limit.limit_v:
         lost_v -= sum(each.across_v for each in beside(currents, load))
-    resistors = _by_design(currents, load)
+    # Nobody puts a resistor before a starter's motor.
+    resistors = {} if limit.applies_to == CRANKING else _by_design(currents, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
     judged, detail = _judge_path(limit, load, lost_v), None
@@ -211,6 +212,8 @@ def _starving(currents: Currents, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
     most = costliest(currents, load)
     if most is None or most.part.kind != "resistance" or most.across_v < BY_DESIGN_V:
+        return None
+    if load.asked.circuit == STARTER_MOTOR:
         return None
     return most.part.name if most.across_v > sum(each.across_v for each in row) else None
 
