@@ -6,6 +6,11 @@ and one that is shorted has none: that one is replaced, and no switch or wire (c
 
 import pytest
 
+from lastvolt_service.api.problems import Refused
+
+from . import retrofit_circuits
+from .retrofit_circuits import asked
+
 PLUG_OHM = 0.042
 
 
@@ -182,3 +187,36 @@ def test_of_two_in_series_nobody_knows_which_is_at_fault(run):
     found = check(run, SEAT, [PADS[0], {**PADS[1], "resistance_ohm": 0.2}])
     assert (found.weakest.code, found.weakest.detail) == ("in_series", "either")
     assert "before one is replaced" in found.headline
+
+
+def retrofit(load, *chafes):
+    """A relay for one of two pads in series, made for 6 V each."""
+    body = asked(
+        retrofit_circuits.wire("feed", "12 AWG", 2),
+        retrofit_circuits.contact("switch", "switch", 0.005, rating_a=30),
+        PADS[0],
+        load=PADS[0],
+    )
+    left, right = body["circuit"]["loads"][0], {**PADS[1], "nodes": ["between", "ground"]}
+    left["nodes"][1] = "between"
+    body["circuit"]["loads"].append(right)
+    body["circuit"]["branches"] += chafes
+    return body | {"load": load}
+
+
+CHAFE = {"name": "chafe", "kind": "resistance", "nodes": ["between", "ground"],
+         "resistance_ohm": 0.05}  # fmt: skip
+
+
+def test_no_relay_is_fitted_for_a_pad_that_burns_for_a_chafe(run):
+    """12.6 V at a pad for 6 V: enough arrive, and the chafe is to be taken out for all that."""
+    answer = run("relay-retrofit", **retrofit("left pad", CHAFE))
+    assert answer.advice == "find_out_first"
+    assert "chafe" in answer.headline.split(".")[0]
+    assert run("relay-retrofit", **retrofit("left pad")).advice == "nothing_needed"
+
+
+@pytest.mark.parametrize("chafes", [[], [CHAFE]])
+def test_a_relay_for_the_second_of_two_in_series_is_refused_by_the_name_of_the_first(run, chafes):
+    with pytest.raises(Refused, match="left pad lies in series"):
+        run("relay-retrofit", **retrofit("right pad", *chafes))
