@@ -130,3 +130,20 @@ def test_what_a_measured_lead_takes_is_lost(run):
     _, path = checked(run, 0.01)
     assert path.verdict in {"pass", "marginal"}
     assert path.value == pytest.approx(9 * (0.0265 + 0.01), abs=0.04)
+
+
+@pytest.mark.parametrize("needed_v", [6, 9])
+def test_nobody_puts_a_resistor_before_a_starters_motor(run, needed_v):
+    """The gearbox mount stands in for a lost strap: 7.6 V over 44 milliohm, 3.5 V of it there."""
+    mount = resistance("gearbox mount", "block", "ground", 0.02)
+    motor = {
+        "name": "starter", "kind": "motor", "nodes": ["post", "block"], "resistance_ohm": 0.02,
+        "back_v": 5, "needed_v": needed_v, "circuit": "starter_motor",
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [mount], "loads": [motor]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "crank", "duration_s": 5}])
+    (path,) = [c for c in answer.checks if c.code == "path_drop"]
+    assert (path.verdict, path.detail) == ("fail", "gearbox mount")
+    assert path.value == pytest.approx(7.6 / 0.044 * 0.02, abs=0.02)
+    assert "gearbox mount" in answer.headline
+    assert "by design" not in answer.headline

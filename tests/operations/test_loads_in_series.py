@@ -6,6 +6,11 @@ and one that is shorted has none: that one is replaced, and no switch or wire (c
 
 import pytest
 
+from lastvolt_service.api.problems import Refused
+
+from . import retrofit_circuits
+from .retrofit_circuits import asked
+
 PLUG_OHM = 0.042
 
 
@@ -135,3 +140,83 @@ def test_no_wiring_helps_a_row_whose_one_load_has_burnt_open(run):
     assert found.advice == "not_the_wiring"
     assert "plug 2" in found.headline
     assert "burnt open" in found.headline
+
+
+PADS = [
+    {"name": name, "kind": "resistance", "resistance_ohm": 1.2, "needed_v": 5, "nodes": nodes}
+    for name, nodes in (("left pad", ["seat", "between"]), ("right pad", ["between", "frame"]))
+]
+SEAT = [
+    {"name": "switch", "kind": "contact", "part": "switch", "nodes": ["post", "seat"],
+     "resistance_ohm": 0.01, "rating_a": 30},
+    {"name": "joint", "kind": "contact", "part": "ground", "nodes": ["frame", "ground"],
+     "resistance_ohm": 0.005},
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("ends", [("between", "ground"), ("ground", "between")])
+@pytest.mark.parametrize("kind", [{"kind": "resistance"}, {"kind": "contact", "part": "connector"}])
+def test_what_chafes_between_two_in_series_is_taken_out_and_no_load_replaced(run, ends, kind):
+    """The right pad has 0.5 V; without the chafe 12.6 V of 1.2 / 2.421 ohm, 6.25 V, stand there."""
+    chafe = {"name": "chafe", **kind, "nodes": list(ends), "resistance_ohm": 0.05}
+    found = check(run, [*SEAT, chafe], PADS)
+    assert (found.weakest.code, found.weakest.part) == ("drawn_past", "chafe")
+    assert found.weakest.limit == pytest.approx(6.25, rel=2e-3)
+    assert not of(found, "in_series")
+    assert not of(check(run, SEAT, PADS), "drawn_past")
+
+
+def test_a_leak_behind_a_ballast_is_told_before_the_ballast(run):
+    """4.2 V at the coil, as 0.75 ohm lie behind 1.5; 6.3 V without the leak."""
+    coil = {"name": "coil", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 5.5,
+            "nodes": ["coil", "ground"]}  # fmt: skip
+    ballast, leak = (
+        {"name": name, "kind": "resistance", "resistance_ohm": 1.5, "nodes": nodes}
+        for name, nodes in (("ballast", ["post", "coil"]), ("leak", ["coil", "ground"]))
+    )
+    found = check(run, [ballast, leak], [coil])
+    assert (found.weakest.code, found.weakest.part) == ("drawn_past", "leak")
+    assert found.weakest.value == pytest.approx(4.2, rel=0.01)
+    assert found.weakest.limit == pytest.approx(6.3, rel=0.01)
+    heater = [coil, {**leak, "name": "heater"}]  # as a load it belongs there
+    assert not of(check(run, [ballast], heater), "drawn_past")
+
+
+def test_of_two_in_series_nobody_knows_which_is_at_fault(run):
+    """The right pad is shorted in part, or the left one burnt in part: the ohms of both tell."""
+    found = check(run, SEAT, [PADS[0], {**PADS[1], "resistance_ohm": 0.2}])
+    assert (found.weakest.code, found.weakest.detail) == ("in_series", "either")
+    assert "before one is replaced" in found.headline
+
+
+def retrofit(load, *chafes):
+    """A relay for one of two pads in series, made for 6 V each."""
+    body = asked(
+        retrofit_circuits.wire("feed", "12 AWG", 2),
+        retrofit_circuits.contact("switch", "switch", 0.005, rating_a=30),
+        PADS[0],
+        load=PADS[0],
+    )
+    left, right = body["circuit"]["loads"][0], {**PADS[1], "nodes": ["between", "ground"]}
+    left["nodes"][1] = "between"
+    body["circuit"]["loads"].append(right)
+    body["circuit"]["branches"] += chafes
+    return body | {"load": load}
+
+
+CHAFE = {"name": "chafe", "kind": "resistance", "nodes": ["between", "ground"],
+         "resistance_ohm": 0.05}  # fmt: skip
+
+
+def test_no_relay_is_fitted_for_a_pad_that_burns_for_a_chafe(run):
+    """12.6 V at a pad for 6 V: enough arrive, and the chafe is to be taken out for all that."""
+    answer = run("relay-retrofit", **retrofit("left pad", CHAFE))
+    assert answer.advice == "find_out_first"
+    assert "chafe" in answer.headline.split(".")[0]
+    assert run("relay-retrofit", **retrofit("left pad")).advice == "nothing_needed"
+
+
+@pytest.mark.parametrize("chafes", [[], [CHAFE]])
+def test_a_relay_for_the_second_of_two_in_series_is_refused_by_the_name_of_the_first(run, chafes):
+    with pytest.raises(Refused, match="left pad lies in series"):
+        run("relay-retrofit", **retrofit("right pad", *chafes))

@@ -249,6 +249,23 @@ def test_a_chafe_past_an_open_switch_leaves_its_lamp_on(run, ohm, is_told):
         assert {c.detail for c in found.values()} <= {"chafe"}
 
 
+@pytest.mark.parametrize("ends", [("washer", "button"), ("button", "washer")])
+@pytest.mark.parametrize("beside", [[], [resistance("suppressor", "button", "ground", 1e4)]])
+def test_a_chafe_before_the_wire_to_an_open_button_leaves_its_load_on(run, ends, beside):
+    """No current flows in the wire that leads on to the button: 12.4 V of 2 / 2.1 are left."""
+    washer = load("washer", "post", "washer", resistance_ohm=2)
+    button = contact("button", "button", "ground", 0.01, part="switch", rating_a=10)
+    parts = [wire("lead", *ends, "16 AWG", 3), resistance("chafe", "washer", "ground", 0.1)]
+    case = {"name": "rest", "without": ["button"]}
+    answer = ask(run, button, *parts, *beside, loads=[washer], cases=[case])
+    (found,) = told(answer, "bridged").values()
+    assert (found.part, found.verdict) == ("button", "fail")
+    assert "chafe" in found.detail.split(", ")
+    assert beside or "lead" not in found.detail
+    sound = ask(run, button, parts[0], *beside, loads=[washer], cases=[case])
+    assert not told(sound, "bridged")
+
+
 @pytest.mark.parametrize(
     ("past", "volts"),
     [
@@ -275,3 +292,36 @@ def test_a_starter_that_is_fed_past_all_its_switches_cranks_with_any_of_them_ope
         assert_allclose(found["solenoid"].value, volts, atol=0.2)
         assert found["solenoid"].detail == past["name"]
         assert answer.weakest.code == "cranks_alone"
+
+
+@pytest.mark.parametrize("left_out", [["isolator"], []])
+@pytest.mark.parametrize("positive_ground", [False, True])
+@pytest.mark.parametrize(
+    ("linked", "at", "is_told"),
+    [
+        ("metal", "ground", True),  # past the isolator, from the trade: nothing is dead
+        ("metal", "frame post", False),  # behind it, as it should be
+        ("switch", "ground", False),  # a battery of its own, that a switch parts
+    ],
+)
+def test_an_isolator_in_the_ground_of_one_of_two_batteries_isolates_nothing(
+    run, left_out, positive_ground, linked, at, is_told
+):
+    isolates = {"part": "switch", "rating_a": 200, "isolates": True}
+    link = contact("link", "post", "second post", 0.001, part="terminal")
+    link |= {"part": "switch", "rating_a": 200} if linked == "switch" else {}
+    branches = [contact("isolator", "frame post", "ground", 0.0005, **isolates), link]
+    ends = {"plus": "post", "minus": "frame post"}
+    nodes = ["second post", at]
+    if positive_ground:
+        ends, nodes = {"plus": "frame post", "minus": "post"}, nodes[::-1]
+    second = {"name": "second", "kind": "battery", "nodes": nodes}
+    state = {"open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    lamp = load("lamp", "post", "ground", resistance_ohm=6)
+    made = {"source": ends | state, "branches": branches, "loads": [lamp],
+            "further_sources": [second | state]}  # fmt: skip
+    answer = run("circuit-check", circuit=made, cases=[{"name": "now", "without": left_out}])
+    found = told(answer, "isolates_one")
+    expected = {"isolator": "second"} if is_told else {}
+    assert {part: each.detail for part, each in found.items()} == expected
+    assert ("nothing is dead" in answer.headline) == is_told

@@ -334,3 +334,20 @@ def test_what_holds_a_plunger_is_no_moment(run, held, limit_v, verdict):
     (check,) = [c for c in answer.cases[0].checks if (c.code, c.part) == ("contact_drop", "key")]
     assert check.value == pytest.approx(0.26 if held else 0.43, abs=0.02)
     assert (check.limit, check.verdict) == (pytest.approx(limit_v, abs=0.005), verdict)
+
+
+def test_a_relay_that_closes_on_a_shorted_load_is_told_after_its_fuse(run):
+    """A flame plug of 0.05 ohm takes 200 A: nobody begins with the relay, rated for 120 A."""
+    relay = {
+        "name": "relay", "coil_nodes": ["post", "ground"], "contact_nodes": ["in", "plug"],
+        "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7.2, "drop_out_v": 1.2,
+        "contact_resistance_ohm": 0.003, "rating_a": 40, "rating_ambient_c": 85,
+        "make_rating_a": 120, "load_kind": "resistive",
+    }  # fmt: skip
+    fuse = contact("fuse", "post", "in", 0.002, part="fuse", rating_a=30, fuse_family="blade C")
+    plug = load("flame plug", "plug", "ground", resistance_ohm=0.05)
+    circuit = {"source": SOURCE, "branches": [fuse], "loads": [plug], "relays": [relay]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "heat", "duration_s": 30}])
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
+    codes = {c.code for c in answer.cases[0].checks if c.part == "relay" and c.verdict == "fail"}
+    assert "inrush" in codes

@@ -236,6 +236,7 @@ CIRCUITS = {
         "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
         "with {part} open",
     ),
+    "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
     ),
@@ -273,6 +274,9 @@ CIRCUITS = {
         "", "", "no metal joins", "{value} are left to it", "end at {detail}", "that {detail} has",
     ),
     "left_dark": means("", "", "", "without {detail} it is dark"),
+    "drawn_past": means(
+        ">", "", "take it out", "past {detail}", "gets {value}", "would get {limit} without",
+    ),
     "shunted": means(
         "", "", "Take that way off", "{detail} leads past it", "gets {value} in place",
         "about {limit}",

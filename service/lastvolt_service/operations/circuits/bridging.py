@@ -80,9 +80,9 @@ def _mended(
     state: State, chosen: Sequence[tuple[str, int]], load: str, ageing_factor: float
 ) -> list[Mend]:
     now_v = state.across_v(load)
-    bridged = _with_resistances(state, [(*place, 0.0) for place in chosen])
+    bridged = with_resistances(state, [(*place, 0.0) for place in chosen])
     again = [at for at, each in enumerate(bridged) if each is None]
-    bent = _with_resistances(state, [(*chosen[at], JUMPER_OHM) for at in again])
+    bent = with_resistances(state, [(*chosen[at], JUMPER_OHM) for at in again])
     for at, each in zip(again, bent, strict=True):
         bridged[at] = each
     mends: list[Mend] = []
@@ -97,7 +97,7 @@ def _mended(
             else:
                 ohm = None
         mends.append(Mend(part.name, there.across_v(load) - now_v, 0.0, ohm))
-    sound = _with_resistances(state, [change for _, change in better])
+    sound = with_resistances(state, [change for _, change in better])
     for (at, _), each in zip(better, sound, strict=True):
         mends[at] = replace(mends[at], regained_v=(each or state).across_v(load) - now_v)
     return mends
@@ -110,9 +110,7 @@ def _sound_ohm(part: Part, current_a: float) -> float | None:
     return sound_ohm("relay" if part.kind == "relay" else part.asked.part, current_a)
 
 
-def _with_resistances(
-    state: State, changes: Sequence[tuple[str, int, float]]
-) -> list[State | None]:
+def with_resistances(state: State, changes: Sequence[tuple[str, int, float]]) -> list[State | None]:
     """The state with one other resistance each; None where it lies beside another perfect part."""
     if not changes:
         return []

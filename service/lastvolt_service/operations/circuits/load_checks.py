@@ -6,6 +6,7 @@ from typing import Any
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.contact_checks import stands
+from lastvolt_service.operations.circuits.drawn_past import drawn_past
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad, SolenoidLoad
 from lastvolt_service.operations.circuits.lost_ways import (
@@ -21,7 +22,7 @@ from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.off_by_design import off_by_design
 from lastvolt_service.operations.circuits.parts import Branch
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE, Fed, at_fault, beside
-from lastvolt_service.operations.fuses.profile import CRANKING
+from lastvolt_service.operations.fuses.profile import CRANKING, STARTER_MOTOR
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL_SHARE,
@@ -90,7 +91,7 @@ def load_checks(
     """
     by_design = off_by_design(state, metal, joints_out)
     at_rest, is_open = _meant_open(state, off) | _pilots(state), state.open_contacts
-    currents, of_rows = Currents(state), dict[str, Checked]()
+    currents, of_rows, starved = Currents(state), dict[str, Checked](), list[Part]()
     now = metal.sides(is_open) if state.model.parts["motors"] else metal.all_sides
     switched_on = metal.sides(at_rest) if is_partial else metal.all_sides
     for part, across_v, current_a in state.carrying(*LOAD_GROUPS):
@@ -132,6 +133,7 @@ def load_checks(
                 row = beside(currents, part)
                 lost_in = _starving(currents, part, row)
                 of_rows |= _of_row([Fed.of(part, voltage), *row]) if loose is None else {}
+                starved += [part] if (row or lost_in) and loose is None else []
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
             if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
                 yield thin
@@ -140,7 +142,9 @@ def load_checks(
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
         if part.asked.circuit is not None:
             yield _path_drop(state, metal, currents, part, voltage, nominal)
-    yield from of_rows.values()
+    past = [*drawn_past(state, currents, starved)] if starved else []
+    yield from (each for each in of_rows.values() if not past or each.code != "in_series")
+    yield from past
     yield from shunted(state, metal, currents)
 
 
@@ -165,7 +169,8 @@ def _path_drop(
         lost_v -= _between_cables_v(state, load)
     if lost_v > limit.limit_v:
         lost_v -= sum(each.across_v for each in beside(currents, load))
-    resistors = _by_design(currents, load)
+    # Nobody puts a resistor before a starter's motor.
+    resistors = {} if limit.applies_to == CRANKING else _by_design(currents, load)
     lost_v -= sum(volts for volts, is_sure in resistors.values() if is_sure)
     rest_v = lost_v - sum(volts for volts, is_sure in resistors.values() if not is_sure)
     judged, detail = _judge_path(limit, load, lost_v), None
@@ -207,6 +212,8 @@ def _starving(currents: Currents, load: Part, row: list[Fed]) -> str | None:
     """A resistance that takes most of what a load lacks: nobody knows whether it is meant."""
     most = costliest(currents, load)
     if most is None or most.part.kind != "resistance" or most.across_v < BY_DESIGN_V:
+        return None
+    if load.asked.circuit == STARTER_MOTOR:
         return None
     return most.part.name if most.across_v > sum(each.across_v for each in row) else None
 

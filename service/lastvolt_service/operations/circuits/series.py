@@ -33,14 +33,17 @@ def beside(currents: Currents, load: Part) -> list[Fed]:
     return [Fed.of(each.part, each.across_v) for each in through if each.part.is_load]
 
 
-def at_fault(row: list[Fed]) -> tuple[Fed, Literal["open", "shorted"]] | None:
-    """The one of some loads in series that keeps others from their voltage, and how."""
+def at_fault(row: list[Fed]) -> tuple[Fed, Literal["open", "shorted", "either"]] | None:
+    """The one of some loads in series that keeps others from their voltage, and how.
+
+    Of two alone nobody knows whether the one takes too much or the other too little.
+    """
     most = max(row, key=lambda each: each.across_v)
     made_for_v = most.part.needed_v or math.inf
     if most.across_v >= OPEN_SHARE * sum(each.across_v for each in row):
         # One that is made for all of it, as a tell-tale is, takes what is its own.
         burnt = len(row) > 1 and most.across_v >= OPEN_MULTIPLE * made_for_v
-        return (most, "open") if burnt else None
+        return (most, "open" if len(row) > 2 else "either") if burnt else None
     lacking = [each for each in row if each.lacks]
     if len(lacking) == 1 < len(row) and (
         lacking[0].across_v < SHORTED_SHARE * (lacking[0].part.needed_v or 0.0)

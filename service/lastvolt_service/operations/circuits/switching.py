@@ -65,10 +65,15 @@ def ruled(circuit: Circuit, load: AnyLoad, name: str, without: AbstractSet[str])
     return not live(circuit, without | {name}).feeds(load.nodes)
 
 
-def switched_side(circuit: Circuit, load: AnyLoad, name: str) -> Literal["live", "ground"] | None:
-    """On which side of a load a contact carries its current; None where it is on neither."""
+def switched_side(
+    circuit: Circuit, load: AnyLoad, name: str, over: Sequence[AnyLoad] = ()
+) -> Literal["live", "ground"] | None:
+    """On which side of a load a contact carries its current; None where it is on neither.
+
+    Over some other loads, too, that may be in series with it.
+    """
     switch = next(each for each in circuit.branches if each.name == name)
-    joined = [_ends(each.nodes) for each in circuit.branches if each is not switch]
+    joined = [_ends(each.nodes) for each in (*circuit.branches, *over) if each is not switch]
     for relay in circuit.relays:
         joined += [_ends(relay.contact_nodes), *_contact(relay, frozenset())]
     live_post, ground_post = circuit.posts

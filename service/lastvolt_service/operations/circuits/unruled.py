@@ -1,5 +1,6 @@
 """What no switch rules: what metal leads past a contact to, and relays that are always closed."""
 
+import math
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from typing import Any
@@ -10,7 +11,7 @@ from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resis
 from lastvolt_service.operations.circuits.in_a_row import Row, rows
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.model import State
-from lastvolt_service.operations.circuits.parts import Branch, CircuitContact
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import (
     MOIST_OHM,
     SWITCHES,
@@ -32,6 +33,8 @@ MEMORY_SHARE = 0.25
 # Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
 # on: with more it dims a lamp, or spares a coil, by design. Common practice.
 LEAK_SHARE = 0.1
+# Of several that lead past it those of fewer ohms are told, by tens.
+LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 # Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
 # practice.
 CRANKS_SHARE = 0.4
@@ -47,8 +50,12 @@ class Unruled:
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
         made = [each for each in contacts if each.part in SWITCHES]
         movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
-        weak = {each.name for each in circuit.branches if _is_weak(each)}
-        left_out = {*case.without, *movable, *weak}
+        self._weak = {
+            each.name: float(low_end(each.resistance_ohm))
+            for each in circuit.branches
+            if isinstance(each, CircuitContact | CircuitResistance) and _is_weak(each)
+        }
+        left_out = {*case.without, *movable, *self._weak}
         self._past: dict[str, tuple[str, ...]] = {}
         self._leaks: dict[str, tuple[str, ...]] = {}
         self._follow(circuit, case, left_out, starter)
@@ -60,6 +67,7 @@ class Unruled:
             if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
         }
         self._has_switches = bool(made)
+        self._fed_past = dict(_fed_past(circuit, left_out))
         self._cranks = _past_all(circuit, case, movable)
         bridges = {name for over in self._past.values() for name in over}
         left_out |= bridges | ruled.leaks
@@ -75,7 +83,6 @@ class Unruled:
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
         made = [each for each in contacts if each.part in SWITCHES]
         fuses = {each.name for each in contacts if each.part == "fuse"}
-        weak = {each.name for each in circuit.branches if _is_weak(each)}
         single = [
             *(Row((each.name,), _pair(each.nodes)) for each in made),
             *(Row((each.name,), _pair(each.contact_nodes)) for each in circuit.relays),
@@ -95,9 +102,23 @@ class Unruled:
                 own = _not_its_own(circuit, joints, row.ends, over)
                 self._past |= {name: own for name in row.names if name not in self._past}
             elif case_opens := [name for name in row.names if name in case.without]:
-                leaky = Joints(circuit, (left_out | but) - (weak - {*case.without}))
-                if over := leaky.way(row.ends[0], {row.ends[1]}, frozenset()):
-                    self._leaks |= dict.fromkeys(case_opens, over)
+                over = self._leak(circuit, left_out | but, case.without, row.ends)
+                self._leaks |= dict.fromkeys(case_opens, over) if over else {}
+
+    def _leak(
+        self,
+        circuit: Circuit,
+        left_out: AbstractSet[str],
+        opened: Sequence[str],
+        ends: tuple[str, str],
+    ) -> tuple[str, ...]:
+        """Find the way of least resistance past a switch, about."""
+        for most_ohm in LEAKS_OHM:
+            leaky = {name for name, ohm in self._weak.items() if ohm < most_ohm} - {*opened}
+            joints = Joints(circuit, left_out - leaky) if leaky else None
+            if joints and (over := joints.way(ends[0], {ends[1]}, frozenset())):
+                return tuple(without_ends(circuit, over, ends))
+        return ()
 
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
@@ -106,7 +127,14 @@ class Unruled:
             judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
-        leaks = {name: over for name, over in self._leaks.items() if _leaves_on(state, over)}
+        for name, battery in self._fed_past.items():
+            so = {"part": name, "detail": battery}
+            yield Checked("isolates_one", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+        leaks = {
+            name: over
+            for name, over in self._leaks.items()
+            if _leaves_on(state, over, self._weak.keys() & {*over})
+        }
         for name, over in leaks.items():
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
@@ -125,11 +153,35 @@ class Unruled:
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
 
 
-def _leaves_on(state: State, over: Sequence[str]) -> bool:
-    """Whether what leads past an open switch over a resistance leaves its load on."""
+def _fed_past(circuit: Circuit, left_out: AbstractSet[str]) -> Iterator[tuple[str, str]]:
+    """Isolators in the ground of one battery alone, each with one beside it that feeds on.
+
+    Without a switch between their live posts. One on the live side may be what parts two batteries.
+    """
+    joints, (live_post, ground_post) = Joints(circuit, left_out), circuit.posts
+    for each in circuit.branches:
+        if not isinstance(each, CircuitContact) or not each.isolates:
+            continue
+        cut = joints.reached(ground_post, frozenset(), frozenset())
+        near, far = each.nodes if each.nodes[0] in cut else each.nodes[::-1]
+        if near not in cut or far in cut or live_post in cut:
+            continue
+        for battery in circuit.further_sources:
+            ends = {*battery.nodes}
+            linked = ends & joints.reached(live_post, {ground_post}, frozenset())
+            grounded = ends & joints.reached(far, {live_post}, frozenset())
+            if linked and grounded - linked and not isinstance(battery, Charger):
+                yield each.name, battery.name
+
+
+def _leaves_on(state: State, over: Sequence[str], weak: AbstractSet[str]) -> bool:
+    """Whether what leads past an open switch over resistances leaves its load on.
+
+    Nothing flows in a wire between what chafes and the open switch.
+    """
     lost_v = sum(abs(state.across_v(each)) for each in over)
-    flows = all(abs(state.current_a(each)) > NOTHING_A for each in over)
-    return flows and lost_v <= LEAK_SHARE * state.model.drive_v
+    flows = all(abs(state.current_a(each)) > NOTHING_A for each in weak)
+    return bool(weak) and flows and lost_v <= LEAK_SHARE * state.model.drive_v
 
 
 def _past_all(

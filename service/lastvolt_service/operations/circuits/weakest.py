@@ -13,7 +13,9 @@ from lastvolt_service.operations.results import Check, relative_margin
 BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # Nobody stops what goes on with its switch open.
-RUNS_ON = frozenset({"closes_alone", "holds_itself", "kept_closed", "bridged", "cranks_alone"})
+RUNS_ON = frozenset(
+    {"closes_alone", "holds_itself", "kept_closed", "bridged", "isolates_one", "cranks_alone"}
+)
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
@@ -25,6 +27,7 @@ CAUSES = (
     "coil_open",
     "lost_joint",
     "shunted",
+    "drawn_past",
     "charge",
     "battery_resistance",
     *OF_THE_PART,
@@ -199,7 +202,7 @@ class _About(NamedTuple):
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
         value = check.value or 0.0
-        return check.code in RATINGS and any(
+        return check.code in {*RATINGS, "inrush"} and any(
             math.isclose(value, amps, rel_tol=ALIKE) for amps in self.overdrawn_a
         )
 
@@ -240,6 +243,8 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     for told, codes in ((Told.BURNS, HEAT), (Told.HEATS, BURNS_NOW), (Told.ALIGHT, ALIGHT)):
         if check.code in codes:
             return told
+    if check.code == "drawn_past" or (check.code, check.detail) == ("in_series", "shorted"):
+        return Told.HARMS  # for it a fuse opens, and ratings are exceeded
     # A fuse that opens has done what it is for, and what is driven into a battery that is none is
     # that battery's fault.
     joined = check.code == "charge" and check.detail in OF_JOINED

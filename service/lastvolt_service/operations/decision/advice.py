@@ -5,6 +5,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from typing import Literal
 
+from lastvolt_service.operations.circuits.load_way import Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.source_checks import BATTERY
 from lastvolt_service.operations.circuits.weakest import UNSOUND
@@ -242,7 +243,7 @@ def decide(
         overdrawn = tuple(each for each in overdrawn if key_of(each) in plan.harm)
     # Nothing is wired better for a motor that stands, nor for what hangs on nothing.
     overdrawn = overdrawn or as_is.found(STANDS, UNSOUND, {load})
-    overdrawn = overdrawn or as_is.found(UNJOINED, parts={load})
+    overdrawn = overdrawn or as_is.found(UNJOINED, parts={load}) or _drawn_past(as_is, load)
     if advice == "none_suffices" and not (overdrawn or wrong):
         overdrawn = tuple(each for each in as_is.found(LACKS, parts={load}) if each.detail)
     if overdrawn:
@@ -291,6 +292,20 @@ def _overdrawn(as_is: Tried, load: str) -> tuple[Check, ...]:
         fuse.name for fuse in metal.fuses if [e.name for e in metal.loads_behind(fuse)] == [load]
     }
     return as_is.found(frozenset({"fuse_load"}), parts=alone)
+
+
+def _drawn_past(as_is: Tried, load: str) -> tuple[Check, ...]:
+    """What leads past the load and starves it, or past one in series with it, which then burns."""
+    found = list[Check]()
+    for judged in as_is.judged:
+        currents, part = Currents(judged.state), judged.state.named(load)
+        through = {each.part.name for each in currents.through(part)} if part else set[str]()
+        found += [
+            check
+            for check in judged.checks
+            if check.code == "drawn_past" and (check.detail == load or check.part in through)
+        ]
+    return tuple(found)
 
 
 def _solved(ways: Ways, proposed: Tried | None) -> list[Tried]:

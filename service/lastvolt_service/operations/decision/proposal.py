@@ -152,12 +152,29 @@ class DecisionRequest(Cases):
         yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
         aside = not joint and not self._is_ruled(load)
-        yield aside, ("switch",), "No current of the load runs through this contact."
+        before = aside and self._in_series_before(load)
+        yield (
+            aside,
+            ("switch",),
+            f"Between this contact and the load {before} lies in series: ask about that."
+            if before
+            else "No current of the load runs through this contact.",
+        )
         yield from self._fits_the_cases(load)
 
     def _is_ruled(self, load: AnyLoad) -> bool:
         """Whether the switch rules the load: by its own current, unless others are read, too."""
         return switched_side(self.circuit, load, self.switch) is not None
+
+    def _in_series_before(self, load: AnyLoad) -> str | None:
+        """Name a load over which alone the current of this one runs through the switch."""
+        others = (each for each in self.circuit.loads if each is not load)
+        ways = (
+            each.name
+            for each in others
+            if switched_side(self.circuit, load, self.switch, [each]) is not None
+        )
+        return next(ways, None)
 
     def _fits_the_cases(self, load: AnyLoad) -> Iterator[Broken]:
         needed = {self.load, self.switch}

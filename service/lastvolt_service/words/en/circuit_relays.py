@@ -227,6 +227,13 @@ CHECKS = {
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
+    "isolates_one": CheckWords(
+        name="isolator of one battery alone",
+        passes="",
+        fails="{part}: with it open {detail} feeds everything on, for its ground leads past it: "
+        "nothing is dead. Take off that battery's ground clamp, too, before any work; then lead "
+        "the grounds of both to the same side of {part}.",
+    ),
     "cranks_alone": CheckWords(
         name="starter with its switches open",
         passes="",

@@ -38,6 +38,13 @@ CHECKS = {
                 "{part}: only {value} stand across it, and what is in series with it has enough: "
                 "it is shorted. Replace it.",
             ),
+            When(
+                "detail",
+                "either",
+                "{part}: it takes {value} and leaves too little to what is in series with it: one "
+                "of the two has burnt open, or is shorted, or is not of its kind. Hold their ohms "
+                "against each other before one is replaced.",
+            ),
         ),
     ),
     "made_for": CheckWords(
@@ -240,6 +247,12 @@ CHECKS = {
         passes="",
         fails="{part}: {detail} leads past it, and what it is there for gets {value} in place of "
         "about {limit}, which are enough: it overheats, or reads wrong. Take that way off.",
+    ),
+    "drawn_past": CheckWords(
+        name="way past a load",
+        passes="",
+        fails="{part}: current flows through it past {detail}, which gets {value} and would get "
+        "{limit} without it: take it out, do not tighten it, unless it belongs there.",
     ),
     "wire_drop": CheckWords(
         name="drop of a wire",
