@@ -63,3 +63,15 @@ def test_what_melts_because_its_wire_is_too_thin_gets_thicker_wire_too(run):
     plan = run(QUICK, **body, fails="gets_hot").plan
     assert plan[0].code == "look_first"
     assert [e for e in plan if e.code == "rewire" and MM2[e.size] > 10]
+
+
+def test_a_fuse_is_tried_with_its_load_unplugged_and_switched_on(run):
+    """Switched off, a wire that is chafed past the switch blows none, and the load is blamed."""
+    body = {"distance_m": 4, "fails": "blows_fuse", "system_v": 12}
+    said = run(QUICK, load="fan", **body).headline
+    assert said.index("Unplug fan") < said.index("switch on") < said.index("plug fan in again")
+    # Practice: a loose fuse heats, and melts at less than its rating.
+    assert "With less see whether the fuse sits loose in its holder" in said
+    held = run(QUICK, load="starter_solenoid", **body).headline
+    assert held.index("ground cable off") < held.index("terminal 50") < held.index("hold the key")
+    assert "clamp meter" not in held  # a plunger moves in less time than such a meter takes

@@ -1,7 +1,8 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
-    "fuse_blows": "Fit no larger fuse. Unplug {part} and fit a new fuse of the same rating",
+    "fuse_blows": "Unplug {part}, fit a new fuse of the rating that belongs there and switch on",
+    "starter_fuse_blows": "that belongs there and hold the key to start: if it blows again",
     "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact",
     "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it",
     "battery_not_charged": "The wiring of {part} has no part in that",
@@ -106,7 +107,9 @@ PHRASES = (
     "If {switch} takes more than {limit_v}, or if", "for {nominal_v} and {rating_a} near",
     "a fuse of {fuse_a} at the", "and {size} wire",
     "for its drop: {thinner} bears", "loses {thinner_v:up} where {may_lose_v} are usual",
-    "Unplug {part} and fit", "the current of {part} with a clamp meter: more than {most_a:up} says",
+    "Unplug {part}, fit", "plug {part} in again", "clearly more than {most_a:up} says that it is",
+    "terminal 50 of {part} and insulate its end", "if it holds, have {part} tested",
+    "the current of {part} with a clamp meter: more than {most_a:up} says",
     "the key to {part} are not", "less than {cranking_v} says", "more than {path_v} on both",
     "The wiring of {part} has", "if that is not {charges_v} more",
     "replace {part}", "thicker {part}", "It brings {brings_v}.",

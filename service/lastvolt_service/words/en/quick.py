@@ -82,6 +82,11 @@ _CHARGE = (
     "charge the battery and have it tested, before any wiring is blamed. Do not charge or "
     "jump-start one that may be frozen."
 )
+_CHAFED = (
+    "if it blows again, a wire on the way is chafed, or what else that fuse feeds is shorted; if "
+    "it holds,"
+)
+_NO_CURE = " Volts tell little of that, and no relay cures it."
 _HELD = (
     "key held to start, while the starter does not pull in (once it turns, these volts do not "
     "hold):"
@@ -172,10 +177,15 @@ QUICK_ANSWER = OperationWords(
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
-        "fuse_blows": "Fit no larger fuse. Unplug {part} and fit a new fuse of the same rating: if "
-        "it blows again, a wire on the way is chafed to the body; if it holds, read the current of "
-        "{part} with a clamp meter: more than {most_a:up} says that it is stiff or shorted. "
-        "Volts tell little of that, and no relay cures it.",
+        "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that belongs "
+        f"there and switch on: {_CHAFED} plug {{part}} in again and read its current with a DC "
+        "clamp meter: clearly more than {most_a:up} says that it is itself at fault: shorted or, "
+        "if it turns, stiff. With less see whether the fuse sits loose in its holder, and shake "
+        f"the harness: a wire may touch at times only.{_NO_CURE}",
+        "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
+        "small wire off terminal 50 of {part} and insulate its end. Ground cable on again, fit a "
+        f"new fuse of the rating that belongs there and hold the key to start: {_CHAFED} have "
+        f"{{part}} tested: its plunger sticks, or a winding is shorted.{_NO_CURE}",
         "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact, or carries "
         "more than it bears. With the battery's ground cable off, replace it with the terminals on "
         "it, on bright copper, and see that the fuse is no larger than the wire bears. Then read "
