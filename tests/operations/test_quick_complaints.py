@@ -75,3 +75,22 @@ def test_a_fuse_is_tried_with_its_load_unplugged_and_switched_on(run):
     held = run(QUICK, load="starter_solenoid", **body).headline
     assert held.index("ground cable off") < held.index("terminal 50") < held.index("hold the key")
     assert "clamp meter" not in held  # a plunger moves in less time than such a meter takes
+
+
+@pytest.mark.parametrize("fails", ["blows_fuse", "gets_hot"])
+def test_a_wire_that_may_be_too_thin_is_read_whatever_else_is_looked_at(run, fails):
+    """Where 100 A are asked for, the thinnest wire in use, about 70 A, gets hot and blows fuses."""
+    body = {"system_v": 12, "current_a": 100, "distance_m": 20, "zone": "cabin"}
+    codes = [each.code for each in run(QUICK, **body, fails=fails).plan]
+    assert codes[:2] == ["look_first", "read_size"]
+
+
+def test_a_wire_that_bears_too_little_is_told_with_the_wire_it_needs(run):
+    """60 A through 14 AWG: once a meter says so, he must know what to buy."""
+    body = {"system_v": 12, "current_a": 60, "wire": "14 AWG", "distance_m": 3}
+    plan = run(QUICK, **body, fails="blows_fuse").plan
+    told = next(each.message for each in plan if each.code == "leave_off")
+    new = next(each for each in plan if each.code == "rewire")
+    assert told.endswith(
+        f"needs new wire of {new.size}, with a fuse of {new.fuse_a:g} A at its start."
+    )

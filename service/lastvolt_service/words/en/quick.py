@@ -177,9 +177,9 @@ QUICK_ANSWER = OperationWords(
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
-        "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that belongs "
-        f"there and switch on: {_CHAFED} plug {{part}} in again and read its current with a DC "
-        "clamp meter: clearly more than {most_a:up} says that it is itself at fault: shorted or, "
+        "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that "
+        f"belongs there and switch on: {_CHAFED} plug {{part}} in again and read its current "
+        "with a DC clamp meter: clearly more than {most_a:up} says that it is itself at fault: shorted or, "
         "if it turns, stiff. With less see whether the fuse sits loose in its holder, and shake "
         f"the harness: a wire may touch at times only.{_NO_CURE}",
         "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
@@ -203,6 +203,8 @@ QUICK_ANSWER = OperationWords(
         "leave_it_off": "Leave it off, or {part} may burn.",
         "leave_off_but": "Leave it on for moments only until a clamp meter has told its current: "
         "{part} may get {most_a:up} and bears {bears_a:down} there.",
+        "takes_thicker": "With more than that, it needs new wire of {size}, with a fuse of "
+        "{fuse_a} at its start.",
         "read_size": "Read the size of {part}, on it or by its copper. If it is thinner than "
         "{size}, leave it off: {most_a:up} are too much for it. Take one of {taken}.",
         "go_on_if_more": "If that is more, go on.",
