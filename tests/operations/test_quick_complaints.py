@@ -51,6 +51,13 @@ def test_what_the_posts_keep_is_of_the_system(run, volts, cranking):
     assert f"less than {cranking}" in run(QUICK, **body, fails="turns_slowly").headline
 
 
+def test_a_low_battery_while_it_turns_is_tested_before_it_is_blamed(run):
+    """Practice: a starter that drags, or a stiff engine, pulls a sound one as low."""
+    body = {"system_v": 12, "load": "starter_solenoid", "distance_m": 4}
+    said = run(QUICK, **body, fails="turns_slowly").headline
+    assert said.index("have it tested") < said.index("a starter that drags")
+
+
 def test_only_a_starter_turns_slowly(run):
     with pytest.raises(Refused) as refused:
         run(QUICK, system_v=12, load="fan", distance_m=2, fails="turns_slowly")
