@@ -107,8 +107,15 @@ def test_what_is_to_be_mended_comes_first(run):
     assert answer.order[0].code == "mend_first"
     lamps = run("work-sheet", **headlamps(switch_ohm=0.2))
     assert lamps.advice == "mend"
-    assert lamps.order[0].code == "advice_first"
+    first = lamps.order[0]
+    assert first.code == "advice_first"
     assert lamps.advice_headline in lamps.headline
+    # A step of one line says what to do; numbers and what is not decided stand at the top.
+    assert first.text.startswith("Before any of this: mend what the headline names")
+    assert "Not decided" not in first.text
+    lamps_wait = run("work-sheet", **headlamps(switch_ohm={"low": 0.005, "high": 0.2}))
+    assert lamps_wait.advice == "find_out_first"
+    assert lamps_wait.order[0].text.startswith("Before any of this: measure what the headline")
 
 
 @pytest.mark.parametrize(

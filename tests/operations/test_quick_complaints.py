@@ -51,6 +51,13 @@ def test_what_the_posts_keep_is_of_the_system(run, volts, cranking):
     assert f"less than {cranking}" in run(QUICK, **body, fails="turns_slowly").headline
 
 
+def test_a_low_battery_while_it_turns_is_tested_before_it_is_blamed(run):
+    """Practice: a starter that drags, or a stiff engine, pulls a sound one as low."""
+    body = {"system_v": 12, "load": "starter_solenoid", "distance_m": 4}
+    said = run(QUICK, **body, fails="turns_slowly").headline
+    assert said.index("have it tested") < said.index("a starter that drags")
+
+
 def test_only_a_starter_turns_slowly(run):
     with pytest.raises(Refused) as refused:
         run(QUICK, system_v=12, load="fan", distance_m=2, fails="turns_slowly")
@@ -63,3 +70,34 @@ def test_what_melts_because_its_wire_is_too_thin_gets_thicker_wire_too(run):
     plan = run(QUICK, **body, fails="gets_hot").plan
     assert plan[0].code == "look_first"
     assert [e for e in plan if e.code == "rewire" and MM2[e.size] > 10]
+
+
+def test_a_fuse_is_tried_with_its_load_unplugged_and_switched_on(run):
+    """Switched off, a wire that is chafed past the switch blows none, and the load is blamed."""
+    body = {"distance_m": 4, "fails": "blows_fuse", "system_v": 12}
+    said = run(QUICK, load="fan", **body).headline
+    assert said.index("Unplug fan") < said.index("switch on") < said.index("plug fan in again")
+    # Practice: a loose fuse heats, and melts at less than its rating.
+    assert "With less see whether the fuse sits loose in its holder" in said
+    held = run(QUICK, load="starter_solenoid", **body).headline
+    assert held.index("ground cable off") < held.index("terminal 50") < held.index("hold the key")
+    assert "clamp meter" not in held  # a plunger moves in less time than such a meter takes
+
+
+@pytest.mark.parametrize("fails", ["blows_fuse", "gets_hot"])
+def test_a_wire_that_may_be_too_thin_is_read_whatever_else_is_looked_at(run, fails):
+    """Where 100 A are asked for, the thinnest wire in use, about 70 A, gets hot and blows fuses."""
+    body = {"system_v": 12, "current_a": 100, "distance_m": 20, "zone": "cabin"}
+    codes = [each.code for each in run(QUICK, **body, fails=fails).plan]
+    assert codes[:2] == ["look_first", "read_size"]
+
+
+def test_a_wire_that_bears_too_little_is_told_with_the_wire_it_needs(run):
+    """60 A through 14 AWG: once a meter says so, he must know what to buy."""
+    body = {"system_v": 12, "current_a": 60, "wire": "14 AWG", "distance_m": 3}
+    plan = run(QUICK, **body, fails="blows_fuse").plan
+    told = next(each.message for each in plan if each.code == "leave_off")
+    new = next(each for each in plan if each.code == "rewire")
+    assert told.endswith(
+        f"needs new wire of {new.size}, with a fuse of {new.fuse_a:g} A at its start."
+    )

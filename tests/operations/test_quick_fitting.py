@@ -204,6 +204,7 @@ def test_a_winch_pulls_for_minutes_and_gets_no_cable_of_what_never_ends(run):
     assert 80 <= its.fuse_a <= 125
     assert MM2[its.size] < MM2[other.size]
     assert "contactor" in its.message
+    assert "its coil fed by the old wire" in its.message  # else nothing switches it
 
 
 @pytest.mark.parametrize(

@@ -97,3 +97,8 @@ def test_a_sheet_for_a_load_that_one_relay_serves_tells_of_one(run):
     assert sheet.sheet == "ready"
     assert not any(each.code.startswith("shows_one") for each in sheet.order)
     assert not any("One for each" in each.text for each in sheet.parts)
+
+
+def test_a_zone_is_written_as_one_says_it(run):
+    (mount,) = [e.text for e in sheet_of(run, "headlamps").order if e.code == "mount"]
+    assert mount.endswith("Its zone: engine bay.")

@@ -172,3 +172,16 @@ def test_a_coil_gets_a_thin_lead_with_a_fuse_where_the_old_wire_is_thick() -> No
     assert not any(each.is_gripped for each in leads)
     assert "fused with 5 A where it leaves a live wire" in found.text()
     assert "a relay with studs" not in found.text()
+
+
+def test_no_number_in_the_drawing_is_cut() -> None:
+    """18.9 to 35.4 thousandths of an ohm, to two digits: with four it would end in its middle."""
+    body = deepcopy(EXAMPLE)
+    contacts = [each for each in body["circuit"]["branches"] if each.get("kind") == "contact"]
+    for each in contacts:
+        each |= {"part": "connector", "resistance_ohm": {"low": 0.01891, "high": 0.03543}}
+        each.pop("rating_a", None)
+    found, _ = page(body)
+    shown = [text for tag, text in found.said if tag == "text" and text.startswith("connector, ")]
+    assert contacts
+    assert shown == ["connector, 19 to 35 mΩ"] * len(contacts)

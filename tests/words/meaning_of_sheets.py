@@ -16,7 +16,7 @@ REASONS = {
     "resistance": "{name}.",
     "spare_relay": "A second {name}, to stay in the vehicle",
     "spare_fuse": "A second {name}, to stay in the vehicle",
-    "advice_first": "Before any of this: {headline}",
+    "advice_first": "Before any of this:",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load",
     "shows_one_beam": "one beam of {load}, dipped or main. The other takes a relay, a fuse and "
     "leads of its own",

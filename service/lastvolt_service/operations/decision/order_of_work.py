@@ -71,7 +71,7 @@ def interlocks(fit: Fitting) -> tuple[Interlock, ...]:
 
 
 def order_of_work(
-    fit: Fitting, advice: Advice, headline: str, plan: Way | None, locks: Sequence[Interlock]
+    fit: Fitting, advice: Advice, plan: Way | None, locks: Sequence[Interlock]
 ) -> tuple[Task, ...]:
     """Put the steps in order.
 
@@ -79,13 +79,13 @@ def order_of_work(
     ----------
     fit : Fitting
         The relay in its circuit.
-    advice, headline, plan : str, str, Way or None
+    advice, plan : str, Way or None
         Of ``relay-retrofit`` on the proposal.
     locks : sequence of Interlock
         What stays in the coil's branch.
     """
     steps = (
-        *_before(fit, advice, headline, plan),
+        *_before(fit, advice, plan),
         *_cold(fit, locks),
         *_live(fit, locks),
     )
@@ -99,9 +99,9 @@ def _step(code: str, **values: float | str | bool | None) -> Step:
     return code, sentence(code, **values)
 
 
-def _before(fit: Fitting, advice: Advice, headline: str, plan: Way | None) -> Iterator[Step]:
+def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
     if advice not in STRAIGHT_ON | {"mend_then_relay"}:
-        yield _step("advice_first", headline=headline)
+        yield _step("advice_first", advice=advice)
     if plan is not None and plan.code in WITH_RELAY and plan.parts:
         yield _step("mend_first", parts=_listed(plan.parts), mended_v=plan.load_voltage_v)
     shows = SHOWS.get(fit.asked.proposal.one_for_each)
@@ -119,7 +119,7 @@ def _before(fit: Fitting, advice: Advice, headline: str, plan: Way | None) -> It
 def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
     """What is done with the post off."""
     proposal, relay, load = fit.asked.proposal, fit.relay, fit.old.name
-    yield _step("mount", relay=relay.name, zone=relay.zone)
+    yield _step("mount", relay=relay.name, zone=relay.zone and relay.zone.replace("_", " "))
     for fuse in _fuses(fit):
         yield _step("mount_holder", fuse=fuse.name, feed_node=proposal.feed_node)
     yield _step("cut")

@@ -190,7 +190,9 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     if asked.fails in COMPLAINTS:
         advice, decides = "find_out_first", None
         first, *spared = look_first(asked, reading)
-        plan = (first, *(plan if heats else spared))  # what is too thin melts whatever is new
+        if not heats:
+            plan = _with_heat(tuple(spared), made, may_burn, reading.wire, unread=unread)
+        plan = (first, *plan)  # what is too thin melts whatever is new
     return Outcome(
         {
             "advice": advice,
@@ -311,7 +313,7 @@ def _with_heat(
         return plan
     if unread:
         return (read_size(ONWARD, made.sizes.names[0], heat.value or 0.0, wire), *plan)
-    return (leave_off_but(heat), *plan)
+    return (leave_off_but(heat, wire), *plan)
 
 
 def _as_requested(error: CalculationError, asked: QuickAnswerRequest) -> CalculationError:

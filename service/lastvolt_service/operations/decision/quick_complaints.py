@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from lastvolt_service.operations.decision.quick_plan import QuickStep, Reading, told_step
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
-from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR, STARTER_SOLENOID
 from lastvolt_service.tables.limits import drop_limits
 from lastvolt_service.tables.usual import OF_V
 
@@ -14,6 +14,8 @@ SAID = {
     "turns_slowly": "starter_is_slow",
     "not_charged": "battery_not_charged",
 }
+# Its fuse is tried with the key held: on alone feeds nothing there.
+OF_A_STARTER = {**SAID, "blows_fuse": "starter_fuse_blows"}
 # Of the nominal voltage the least that a sound battery keeps while it cranks, and by how much a
 # generator lifts 12 V. Common practice.
 CRANKING_SHARE, CHARGES_V = 0.8, 1.0
@@ -28,7 +30,8 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
         "path_v": drop_limits()[STARTER_MOTOR, int(volts)].limit_v,
         "charges_v": CHARGES_V * volts / OF_V,
     }
-    said = (SAID[str(asked.fails)],)
+    starts = asked.load == STARTER_SOLENOID
+    said = ((OF_A_STARTER if starts else SAID)[str(asked.fails)],)
     yield told_step("look_first", reading.load, None, values=values, said=said)
     if asked.fails == "gets_hot" and reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")

@@ -384,10 +384,16 @@ def leave_off(part: str | None, *, first: bool) -> QuickStep:
     return told_step("leave_off", part, None, said=("leave_off" if first else "leave_it_off",))
 
 
-def leave_off_but(heat: Check) -> QuickStep:
+def leave_off_but(heat: Check, wire: NewWire | None) -> QuickStep:
     """What may burn is on for no longer than it must until its current is known."""
     values = {"bears_a": heat.limit or 0.0, "most_a": heat.value or 0.0}
-    return told_step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
+    thicker = wire if wire is not None and not wire.is_there else None
+    if thicker is None:
+        return told_step("leave_off", heat.part, None, values=values, said=("leave_off_but",))
+    return told_step(
+        "leave_off", heat.part, None, values={**values, "fuse_a": thicker.fuse_a},
+        said=("leave_off_but", "takes_thicker"), texts={"size": thicker.size},
+    )  # fmt: skip
 
 
 def read_size(part: str, size: str, most_a: float, wire: NewWire | None) -> QuickStep:

@@ -336,7 +336,7 @@ def _sheet(
             if isinstance(each, CircuitWire) and (each.name in off or each.name in asked.colours)
         ),
         "interlocks": locks,
-        "order": order_of_work(fit, advised.advice, advised.headline, advised.plan, locks),
+        "order": order_of_work(fit, advised.advice, advised.plan, locks),
         "readings": told,
         "meter_note": note(fit),
         "blanks": tuple(Blank(*each) for each in BLANKS),

@@ -18,10 +18,12 @@ from lastvolt_service.operations.circuits.loads_in_case import Sides
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.reports.pictures.routes import Edge, edges, route
 from lastvolt_service.units import Interval
-from lastvolt_service.words.amounts import amount
+from lastvolt_service.words.amounts import SYMBOLS, amount
 
 # Terminal numbers of DIN 72552: battery plus, ground, starter control, and those of a relay.
 PLUS, MINUS, STARTER = "30", "31", "50"
+# A band of contacts is written in thousandths below this. [ohm]
+MILLIOHMS_BELOW = 0.1
 COIL, MAKE, BREAK = ("86", "85"), ("30", "87"), ("30", "87a")
 
 
@@ -168,6 +170,9 @@ def _item(part: Edge) -> Item:
 
 
 def _amount(value: float | Interval, unit: str) -> str:
+    if isinstance(value, Interval) and unit == "ohm" and value.high < MILLIOHMS_BELOW:
+        # Beside a symbol is no room for more, and a number cut in its middle is another.
+        return f"{1e3 * value.low:.2g} to {1e3 * value.high:.2g} m{SYMBOLS[unit]}"
     if isinstance(value, Interval):
         return f"{value.low:.3g} to {amount(value.high, unit)}"
     return amount(value, unit)

@@ -82,6 +82,11 @@ _CHARGE = (
     "charge the battery and have it tested, before any wiring is blamed. Do not charge or "
     "jump-start one that may be frozen."
 )
+_CHAFED = (
+    "if it blows again, a wire on the way is chafed, or what else that fuse feeds is shorted; if "
+    "it holds,"
+)
+_NO_CURE = " Volts tell little of that, and no relay cures it."
 _HELD = (
     "key held to start, while the starter does not pull in (once it turns, these volts do not "
     "hold):"
@@ -93,7 +98,7 @@ def _may_burn(code: str) -> CheckWords:
     return replace(
         OF_CIRCUITS[code],
         undecided="{part}: The wire may carry {limit} and, at the most that is assumed, is "
-        "asked for {value}: read the current with a clamp meter.",
+        "asked for {value}: read the current with a DC clamp meter.",
     )
 
 
@@ -172,18 +177,24 @@ QUICK_ANSWER = OperationWords(
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
-        "fuse_blows": "Fit no larger fuse. Unplug {part} and fit a new fuse of the same rating: if "
-        "it blows again, a wire on the way is chafed to the body; if it holds, read the current of "
-        "{part} with a clamp meter: more than {most_a:up} says that it is stiff or shorted. "
-        "Volts tell little of that, and no relay cures it.",
+        "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that "
+        f"belongs there and switch on: {_CHAFED} plug {{part}} in again and read its current "
+        "with a DC clamp meter: clearly more than {most_a:up} says that it is itself at "
+        "fault: shorted or, if it turns, stiff. With less see whether the fuse sits loose in its "
+        f"holder, and shake the harness: a wire may touch at times only.{_NO_CURE}",
+        "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
+        "small wire off terminal 50 of {part} and insulate its end. Ground cable on again, fit a "
+        f"new fuse of the rating that belongs there and hold the key to start: {_CHAFED} have "
+        f"{{part}} tested: its plunger sticks, or a winding is shorted.{_NO_CURE}",
         "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact, or carries "
         "more than it bears. With the battery's ground cable off, replace it with the terminals on "
         "it, on bright copper, and see that the fuse is no larger than the wire bears. Then read "
-        "the current of {part} with a clamp meter: more than {most_a:up} says that it is itself "
-        "at fault.",
+        "the current of {part} with a DC clamp meter: clearly more than {most_a:up} says that it "
+        "is itself at fault.",
         "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it. "
         "While it turns, read the posts of the battery: less than {cranking_v} says that the "
-        "battery is low or weak, or the engine stiff. Then read from each post to where its cable "
+        "battery is low or weak, so charge it and have it tested; a sound one is pulled down so by "
+        "a stiff engine, or a starter that drags. Then read from each post to where its cable "
         "ends, at the stud and at the housing of the starter: more than {path_v} on both together "
         "says that a cable, a clamp or the strap wants mending; else it is the starter.",
         "battery_not_charged": "The wiring of {part} has no part in that. Read the posts with "
@@ -191,8 +202,10 @@ QUICK_ANSWER = OperationWords(
         "the generator, its regulator and the wire to the battery. Test the battery, too.",
         "leave_off": "Leave it off until then, or {part} may burn.",
         "leave_it_off": "Leave it off, or {part} may burn.",
-        "leave_off_but": "Leave it on for moments only until a clamp meter has told its current: "
-        "{part} may get {most_a:up} and bears {bears_a:down} there.",
+        "leave_off_but": "Leave it on for moments only until a DC clamp meter has told its "
+        "current: {part} may get {most_a:up} and bears {bears_a:down} there.",
+        "takes_thicker": "With more than that, it needs new wire of {size}, with a fuse of "
+        "{fuse_a} at its start.",
         "read_size": "Read the size of {part}, on it or by its copper. If it is thinner than "
         "{size}, leave it off: {most_a:up} are too much for it. Take one of {taken}.",
         "go_on_if_more": "If that is more, go on.",

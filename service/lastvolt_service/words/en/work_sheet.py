@@ -70,8 +70,22 @@ MAKE_SAFE: Text = (
     ),
     When("starts", False, "Brake on, wheels chocked."),
 )
+# In the first step: the whole of the advice, with its numbers, is in the headline.
+_ADVICE_FIRST: Text = (
+    "Before any of this:",
+    When(
+        "advice",
+        "find_out_first",
+        "measure what the headline names; only then is it known whether this relay is what helps.",
+    ),
+    When("advice", "mend", "mend what the headline names, and try again: it may be all it takes."),
+    When("advice", "not_the_wiring", "see to the load itself, as the headline says."),
+    When("advice", "battery_first", "charge the battery and have it tested."),
+    When("advice", "nothing_needed", "ask whether it is worth it: nothing is short as it is."),
+    When("advice", "none_suffices", "read the headline: with this relay it is not enough, either."),
+)
 _ORDER: dict[str, Text] = {
-    "advice_first": "Before any of this: {headline}",
+    "advice_first": _ADVICE_FIRST,
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
     "shows_one_beam": "This sheet shows the relay for one beam of {load}, dipped or main. The "
     "other takes a relay, a fuse and leads of its own, wired in the same way, its coil fed by the "
