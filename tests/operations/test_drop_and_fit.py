@@ -77,3 +77,30 @@ def test_a_wire_that_takes_a_little_more_is_worn_in_both_or_in_none(run, length_
     assert [(each.part, each.fault) for each in fit.faults] == [("feed", fault)]
     assert ("mend it" in fit.headline) is is_poor
     assert ("it needs no mending" in fit.headline) is not is_poor
+
+
+@pytest.mark.parametrize("nominal_v", [6, 12, 24])
+@pytest.mark.parametrize(
+    ("key_v", "in_path", "in_fit"),
+    [
+        (0.05, "pass", "pass"), (0.1, "marginal", "likely"), (0.13, "marginal", "marginal"),
+        (0.149, "undecided", "undecided"), (0.151, "undecided", "undecided"),
+        (0.16, "fail", "fail"),
+    ],
+)  # fmt: skip
+def test_a_key_near_what_is_poor_is_told_alike(run, nominal_v, key_v, in_path, in_fit):
+    """By hand a meter of 1 mV and half a percent is off by 1.8 mV near 0.15 V, which are poor.
+
+    On 6 V sound parts drop too much: wire 0.21 V, key 0.1 V, others 0.04 V, where 0.25 V may be.
+    """
+    drops = {"key": key_v, "plug": 0.02, "joint": 0.02}
+    path, fit = both(run, new_wire_v(run), drops, 1.03 * nominal_v, nominal_v)
+    told = {check.part: check.verdict for check in path.checks if check.code == "contact_drop"}
+    assert told["key"] == in_path
+    assert {each.parts: each.verdict for each in fit.parts}[("key",)] == in_fit
+    assert path.mend_first == (("key",) if in_path == "fail" else ())
+    if nominal_v == 6 and in_path != "fail":
+        assert path.reason == "too_thin"
+    elif in_path == "undecided":
+        assert path.advice == "not_proven"
+        assert "key" in path.next_message
