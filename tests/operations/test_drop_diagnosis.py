@@ -110,7 +110,7 @@ def test_coarse_meter_proves_nothing(run):
     assert found.reason == "too_coarse"
     assert "finer meter" in found.headline
     assert not any(part.proven for part in found.readings)
-    assert verdicts(found)["contact_drop", "key"] == "marginal"
+    assert verdicts(found)["contact_drop", "key"] == "undecided"
     assert diagnose(run, contact("key", 0.2), wire("lead", 0.2)).advice == "mend_the_wiring"
 
 
@@ -199,9 +199,13 @@ def test_cables_of_a_starter_motor_have_a_limit_of_their_own(run):
 
 @pytest.mark.parametrize(
     ("measured_v", "verdict"),
-    [(0.05, "pass"), (0.095, "marginal"), (0.1, "marginal"), (0.149, "marginal"), (0.153, "fail")],
-)
+    [
+        (0.05, "pass"), (0.095, "marginal"), (0.1, "marginal"), (0.147, "marginal"),
+        (0.149, "undecided"), (0.151, "undecided"), (0.153, "fail"),
+    ],
+)  # fmt: skip
 def test_contact_near_its_limit(run, measured_v, verdict):
+    """By hand the meter is off by 1 mV and half a percent, 1.8 mV there; 0.15 V are poor."""
     found = diagnose(run, contact("key", measured_v))
     assert verdicts(found)["contact_drop", "key"] == verdict
 

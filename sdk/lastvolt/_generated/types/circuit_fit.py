@@ -237,7 +237,7 @@ class Beyond(Model):
     """The same in a sentence."""
 
 
-FaultFault = Literal["stays_live", "open_part", "worn_part", "stays_out", "stays_in"]
+FaultFault = Literal["stays_live", "open_part", "worn_part", "takes_more", "stays_out", "stays_in"]
 """What `Fault.fault` may be."""
 
 
@@ -252,7 +252,8 @@ class Fault(Model):
     fault : FaultFault
         `stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
         through; `worn_part`: a wire, or what was given as a number, that takes more than that;
-        `stays_out`, `stays_in`: a relay, whatever its coil gets.
+        `takes_more`: the same, of one that takes no more than a sound one may; `stays_out`,
+        `stays_in`: a relay, whatever its coil gets.
     case : str
         The case that shows it.
     voltage_v : float
@@ -266,7 +267,8 @@ class Fault(Model):
     fault: FaultFault
     """`stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
     through; `worn_part`: a wire, or what was given as a number, that takes more than that;
-    `stays_out`, `stays_in`: a relay, whatever its coil gets.
+    `takes_more`: the same, of one that takes no more than a sound one may; `stays_out`,
+    `stays_in`: a relay, whatever its coil gets.
     """
     case: str
     """The case that shows it."""

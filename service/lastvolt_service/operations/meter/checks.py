@@ -8,6 +8,7 @@ from lastvolt_service.operations.judging import (
     MARGINAL,
     MARGINAL_SHARE,
     PASS,
+    UNDECIDED,
     UNKNOWN,
     WORN_MULTIPLE,
     Judged,
@@ -128,12 +129,35 @@ def matters(excess_v: float, whole: Limit) -> bool:
     return excess_v > MARGINAL_SHARE * whole.limit_v
 
 
-def is_poor(each: ReadPart, whole: Limit) -> bool:
-    """Whether a part is to be mended: what drops a little more than a sound one is not."""
+def poor_from_v(each: ReadPart, whole: Limit) -> float:
+    """From how much on a part is to be mended: what drops a little more than a sound one is not."""
     if isinstance(each.reading, ContactReading):
-        return each.proven and each.reading.measured_v > WORN_MULTIPLE * each.expected_v
-    much = each.excess_v > WIRE_SHARE * each.expected_v
-    return each.proven and much and matters(each.excess_v, whole)
+        return WORN_MULTIPLE * each.expected_v
+    return each.expected_v + max(WIRE_SHARE * each.expected_v, MARGINAL_SHARE * whole.limit_v)
+
+
+def is_poor(each: ReadPart, whole: Limit) -> bool:
+    """Whether a part is to be mended, whatever the meter errs by."""
+    low_v = each.reading.measured_v - each.uncertainty_v
+    return each.proven and low_v > poor_from_v(each, whole)
+
+
+def is_unsure(each: ReadPart, whole: Limit) -> bool:
+    """Whether a part that was read may be poor or sound."""
+    poor_v = poor_from_v(each, whole)
+    limit_v = each.expected_v if isinstance(each.reading, ContactReading) else poor_v
+    may_be = may_be_poor(each.reading.measured_v, each.uncertainty_v, limit_v, poor_v)
+    return may_be and not is_poor(each, whole)
+
+
+def may_be_poor(drop_v: float, error_v: float, limit_v: float, poor_v: float) -> bool:
+    """Whether a part may be poor by its drop and the error of that: a coarse meter cries no wolf.
+
+    What drops within the limit of a sound one is taken for sound, and on a meter that sees nothing
+    what is not poor as it stands.
+    """
+    sees_nothing = error_v > drop_v
+    return drop_v + error_v > poor_v and drop_v > (poor_v if sees_nothing else limit_v)
 
 
 def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> Checked:
@@ -144,6 +168,8 @@ def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> 
         found = held_against(
             "contact_drop", reading.measured_v, limit, each.excess_uncertainty_v, each
         )
+        if is_unsure(each, whole):
+            return replace(found, judged=found.judged._replace(verdict=UNDECIDED), detail=None)
         if found.verdict != "fail" or is_poor(each, whole):
             return found
         return replace(found, judged=found.judged._replace(verdict=MARGINAL), detail=LITTLE_MORE)
@@ -151,6 +177,8 @@ def part_check(each: ReadPart, whole: Limit, share: float, working_a: float) -> 
     verdict = PASS
     if is_poor(each, whole):
         verdict = FAIL
+    elif is_unsure(each, whole):
+        verdict = UNDECIDED
     elif matters(each.hidden_v, whole):
         verdict = MARGINAL
     less = "drops_less_than_new" if judged.margin > each.excess_uncertainty_v else None

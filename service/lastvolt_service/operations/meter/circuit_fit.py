@@ -11,18 +11,14 @@ does not fit at all, gives the circuit with its intervals narrowed, ready to pos
 reading that tells most about the voltage at the load.
 """
 
-import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from lastvolt_service.errors import CalculationError, ConflictingFields
+from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.fields import changed, known
-from lastvolt_service.operations.circuits.assembly import rest_all
 from lastvolt_service.operations.circuits.cases import with_usual_times
-from lastvolt_service.operations.circuits.intervals import Spread, middle, study
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
@@ -33,12 +29,12 @@ from lastvolt_service.operations.meter.fit_answer import (
     Decisive,
 )
 from lastvolt_service.operations.meter.fit_charging import as_charged
+from lastvolt_service.operations.meter.fit_decisive import decisive_of, worst_case
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_faults import Fault, stays_live
 from lastvolt_service.operations.meter.fit_mending import Mending, mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_next import following_reading, of_parts
-from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
 from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
@@ -56,7 +52,6 @@ from lastvolt_service.operations.meter.fit_told import (
     shared_places,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict
-from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.next_reading import Readable
 from lastvolt_service.operations.meter.reading_fields import meter_of
 from lastvolt_service.operations.operation import Operation
@@ -71,8 +66,6 @@ from lastvolt_service.operations.results import (
     merge,
 )
 from lastvolt_service.operations.steps import Steps
-from lastvolt_service.physics.network.elements import FloatArray
-from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 
@@ -81,8 +74,6 @@ GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
 UNTOLD: frozenset[Agreement] = frozenset(
     {"reading_contradicts", "group_contradicts", "model_does_not_fit"}
 )
-# A load with less than so much of the supply is off.
-OFF_SHARE = 0.05
 
 
 def solve(asked: CircuitFitRequest) -> Outcome:
@@ -96,16 +87,16 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     timed = settled(with_usual_times(asked))
     taken, noise = sorted_readings(asked)
     model, charges = as_charged(asked, timed.circuit, timed.cases)
-    found = explained(model, taken)
+    found = explained(asked, model, taken)
     model, verdict = found.model, found.verdict
     agreement = agreement_of(verdict)
     is_told = agreement not in UNTOLD
     if charges and not is_told:
         # What something does that nobody described is laid at no part.
-        found = Explained(model, verdict)
+        found = Explained(asked, model, verdict)
     solved, readable = verdict.solved, Readable(model, verdict.solved)
-    worst = _worst_case(timed, readable)
-    decisive, slopes = _decisive(timed, found, readable, worst)
+    worst = worst_case(timed, readable)
+    decisive, slopes = decisive_of(timed, found, readable, worst)
     names = named(model.unknowns, asked.circuit)
     cases = [case.name for case in asked.cases]
     # What does not fit tells nothing of any value.
@@ -136,7 +127,9 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         bounds(each, fit, is_shared=place in shared) for place, each in enumerate(model.unknowns)
     ]
     if not is_told and faults:
-        nothing = sentence("mend_worn" if len(faults) == 1 else "mend_live")
+        may = all(each.fault == "takes_more" for each in faults)
+        code = "give_more" if may else "mend_worn" if len(faults) == 1 else "mend_live"
+        nothing = sentence(code)
         if found.several is not None and not found.several.alone:
             nothing = mend.asks or nothing
     # What stands in the list of faults already is no other part.
@@ -195,9 +188,11 @@ def solve(asked: CircuitFitRequest) -> Outcome:
 
 def _part_first(found: Explained, faults: Sequence[Fault], mend: Mending) -> bool:
     """Whether a part that is poor takes more than the one that explains the readings."""
-    first = next((each for each in faults if each.fault == "worn_part"), None)
-    if first is None or first is not faults[0]:
+    first = faults[0] if faults else None
+    if first is None or first.fault not in {"worn_part", "takes_more"}:
         return False
+    if first.fault == "takes_more":
+        return mend.costs_more(0.0, first.part)
     more = (each.more_v for each in found.worse if each.part == first.part)
     return mend.costs_more(next(more, first.voltage_v), first.part)
 
@@ -223,107 +218,6 @@ def _set_aside(asked: CircuitFitRequest, taken: Taken) -> SetAside:
     part = next(each for each in asked.circuit.parts if each.name == reading.of)
     ends: Any = getattr(part, "nodes", None) or getattr(part, "coil_nodes", ())
     return set_aside(taken, ends)
-
-
-def load_state(state: State, load: str) -> tuple[float, float | None, Output] | None:
-    """Voltage of a load, what it needs, and where it is; None where the case leaves it out."""
-    for part, volts, _ in state.carrying(*LOAD_GROUPS):
-        if part.name == load and part.is_load:
-            return volts, part.needed_v, across(state.model, *part.nodes)
-    return None
-
-
-def _worst_case(asked: CircuitFitRequest, readable: Readable) -> int:
-    """Place of the case that decides.
-
-    Raises
-    ------
-    ConflictingFields
-        If it has no state of rest.
-    """
-    if asked.worst_case is not None:
-        return readable.place_of(asked.worst_case)
-    least: dict[int, tuple[bool, int, float]] = {}
-    for place, here in sorted(readable.here.items()):
-        found = load_state(here.state, asked.load)
-        if found is not None:  # where it is off, nothing is decided
-            is_off = abs(found[0]) < OFF_SHARE * here.state.model.drive_v
-            left_out = len(asked.cases[place].without) if is_off else 0
-            least[place] = is_off, left_out, found[0] - (found[1] or 0.0)
-    if not least:
-        raise ConflictingFields("No case with this load has a state of rest.", ("cases",))
-    return min(least, key=least.__getitem__)
-
-
-def _decisive(
-    asked: CircuitFitRequest, found: Explained, readable: Readable, worst: int
-) -> tuple[Decisive, FloatArray]:
-    """The voltage that decides, by all that may be, and its slopes with what is not known."""
-    here = readable.here[worst]
-    state = load_state(here.state, asked.load)
-    if state is None:
-        raise ConflictingFields("This case leaves the load out.", ("worst_case",))
-    slopes = here.state.model.sign * here.slopes([state[2]])[0]
-    before = _before(found.model, worst, asked.load)
-    reached = [*_reached(found.possible, worst, asked.load)]
-    values = [volts for volts, _ in reached]
-    low = min((volts - COVERAGE_FACTOR * each for volts, each in reached), default=math.nan)
-    high = max((volts + COVERAGE_FACTOR * each for volts, each in reached), default=math.nan)
-    if before is not None and all(before.low <= each <= before.high for each in values):
-        low, high = max(low, before.low), min(high, before.high)
-    likeliest = reached[0] if reached else (math.nan, math.nan)
-    return (
-        Decisive(
-            asked.cases[worst].name,
-            None if before is None else digits(min(before.low, *values, before.high)),
-            None if before is None else digits(max(before.high, *values, before.low)),
-            _if_told(likeliest[0]),
-            _if_told(low),
-            _if_told(high),
-            _if_told(likeliest[1]),
-            COVERAGE_FACTOR,
-            None if state[1] is None else digits(state[1]),
-        ),
-        slopes,
-    )
-
-
-def _if_told(value: float) -> float | None:
-    return None if math.isnan(value) else digits(value)
-
-
-def _reached(fits: Sequence[Solved], worst: int, load: str) -> Iterator[tuple[float, float]]:
-    """The voltage that decides by each fit, and its standard uncertainty."""
-    for each in fits:
-        try:
-            here = each.problem.model.here(worst, each.point)
-        except CalculationError:
-            continue
-        state = load_state(here.state, load)
-        if state is not None:
-            yield state[0], each.of(here.slopes([state[2]])[0])
-
-
-def _before(model: CircuitModel, worst: int, load: str) -> Spread | None:
-    """What the voltage does within the bounds given; None without a state of rest in the middle."""
-    given = [each for _, each in model.pins[worst].given]
-
-    def outputs(
-        points: Sequence[tuple[float, ...]],
-    ) -> list[Mapping[str, float] | CalculationError]:
-        states = rest_all([model.pins[worst].put(each) for each in points])
-        return [
-            {load: state.across_v(load)} if isinstance(state, State) else state for state in states
-        ]
-
-    try:
-        found = study(given, outputs) if given else None
-    except CalculationError:
-        return None
-    if found is None:
-        volts = outputs([middle(given)])[0]
-        return None if isinstance(volts, CalculationError) else Spread(*[volts[load]] * 3)
-    return found.spreads[load]
 
 
 def agreement_of(verdict: Verdict) -> Agreement:

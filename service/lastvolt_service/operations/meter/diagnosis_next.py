@@ -29,6 +29,7 @@ def next_message(
     reason: str,
     supply_is: str | None,
     proven: Sequence[ReadPart],
+    unsure: Sequence[ReadPart],
 ) -> str | None:
     """Name it; what makes others worthless comes first, then what is wrong, then what is open."""
     code, part = _BY_REASON.get(reason), None
@@ -41,7 +42,7 @@ def next_message(
     if code is None:
         return None
     if code == "next_finer":
-        part = max(taken.parts, key=lambda each: each.hidden_v).reading.name
+        part = max(unsure or taken.parts, key=lambda each: each.hidden_v).reading.name
     elif code == "next_once_mended" and part is None:
         part = max(taken.parts, key=lambda each: each.reading.measured_v).reading.name
     return say(catalogue()["drop-diagnosis"].reasons[code], Named(None, {"part": part}))

@@ -22,6 +22,7 @@ from lastvolt_service.operations.meter.checks import (
     doubted,
     held_against,
     is_poor,
+    is_unsure,
     judge_load,
     judge_supply,
     matters,
@@ -178,6 +179,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
     held = consistency(asked, taken, nominal_v)
     whole = at_this_current(drop_limits()[asked.circuit, int(nominal_v)], taken.share)
     proven = [each for each in order if is_poor(each, whole)] if held.doubt is None else []
+    unsure = [each for each in order if is_unsure(each, whole)]
     whole_check = held_against("path_drop", taken.total_v, whole, taken.total_uncertainty_v)
     beyond_v = -whole_check.judged.margin if whole_check.verdict == "fail" else 0.0
     heat, too_hot, may_be_too_hot = judge_heat(
@@ -185,7 +187,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
         is_known=held.doubt != "current_contradicts",
         is_shorted=held.doubt == "shorted",
     )
-    advice, reason = _advice(taken, held, proven, whole, beyond_v)
+    advice, reason = _advice(taken, held, proven, unsure, whole, beyond_v)
     if too_hot and advice == "path_is_sound":
         reason = "too_thin"
     elif may_be_too_hot and reason == "parts_are_sound":
@@ -224,7 +226,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
             "supply_first": advice in _OF_THE_PATH
             and not overdrawn
             and _short_v(supply) > max(excess_v, beyond_v),
-            "next_message": next_message(asked, taken, reason, supply_is(supply), proven),
+            "next_message": next_message(asked, taken, reason, supply_is(supply), proven, unsure),
             "swapped": held.parts if held.doubt == "leads_swapped" else (),
             "regained_v": _regained_v(asked, taken, _proven_excess_v(proven), "regained_v"),
             "total_measured_v": taken.total_v,
@@ -375,7 +377,12 @@ _OPEN = frozenset({"open_part", "load_open"})
 
 
 def _advice(
-    taken: Readings, held: Consistency, proven: list[ReadPart], whole: Limit, beyond_v: float
+    taken: Readings,
+    held: Consistency,
+    proven: list[ReadPart],
+    unsure: list[ReadPart],
+    whole: Limit,
+    beyond_v: float,
 ) -> tuple[Advice, Reason]:
     """What to do, and why; `beyond_v` is what the path drops beyond its limit. [V]."""
     if held.doubt is not None:
@@ -391,7 +398,7 @@ def _advice(
     # Whatever the errors hide, sound parts that drop far too much together are too thin.
     if beyond_v > hidden_v:
         return "path_is_sound", "too_thin"
-    if matters(hidden_v, whole):
+    if unsure or matters(hidden_v, whole):
         return "not_proven", "too_coarse"
     return "path_is_sound", "too_thin" if beyond_v > 0 else "parts_are_sound"
 

@@ -23,7 +23,7 @@ from lastvolt_service.operations.judging import (
     stays_about,
     stays_within,
 )
-from lastvolt_service.operations.meter.checks import WIRE_SHARE
+from lastvolt_service.operations.meter.checks import WIRE_SHARE, may_be_poor
 from lastvolt_service.operations.meter.fit_ends import (
     FIELDS,
     LEAST_A,
@@ -325,12 +325,11 @@ def _alone(case: str, each: _Part) -> Condition:
 
 
 def _straddling(each: _Part, half: float) -> Worth:
-    """What a part is worth that may be poor or sound: a coarse meter is no reason to cry wolf."""
-    sees_nothing = half > each.drop_v
-    if sees_nothing and not each.is_read:
+    """What a part is worth that may be poor or sound."""
+    if half > each.drop_v and not each.is_read:
         return "unknown"
-    is_likely = each.drop_v <= (each.poor_v if sees_nothing else each.limit_v)
-    return "likely" if is_likely else "undecided"
+    may_be = may_be_poor(each.drop_v, half, each.limit_v, each.poor_v)
+    return "undecided" if may_be else "likely"
 
 
 def _condition(

@@ -24,6 +24,7 @@ from lastvolt_service.operations.meter.fit_faults import (
     worn_parts,
 )
 from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
@@ -39,6 +40,8 @@ class Explained:
 
     Attributes
     ----------
+    asked : CircuitFitRequest
+        The circuit as it was given, its load and its readings.
     model, verdict : CircuitModel, Verdict
         What was fitted, numbers that are about that only open where need be, and how.
     wider : list of (Solved, Beyond)
@@ -51,6 +54,7 @@ class Explained:
         Several parts at once, where no single part, relay or reading would.
     """
 
+    asked: CircuitFitRequest
     model: CircuitModel
     verdict: Verdict
     wider: list[tuple[Solved, Beyond]] = field(default_factory=list)
@@ -61,7 +65,7 @@ class Explained:
     @cached_property
     def worse(self) -> list[Worn]:
         """Parts of which one would, given as numbers or by bounds that it is beyond."""
-        found = [*self.poor, *worn_beyond(self.wider)]
+        found = [*self.poor, *worn_beyond(self.wider, self.asked)]
         most = min((each.missed for each in found), default=0.0) + ALIKE
         # Of the equal the first on the list is, whatever their last digits say.
         alike = [each for each in found if each.missed <= most]
@@ -119,7 +123,7 @@ class Explained:
         return sorted(found, key=lambda each: each is not self.likeliest)
 
 
-def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
+def explained(asked: CircuitFitRequest, model: CircuitModel, taken: Sequence[Taken]) -> Explained:
     """Fit readings, and look for what would explain them.
 
     Raises
@@ -129,16 +133,16 @@ def explained(model: CircuitModel, taken: Sequence[Taken]) -> Explained:
     """
     model, verdict = about(model, taken)
     if verdict.whole.check.agrees:
-        return Explained(model, verdict)
+        return Explained(asked, model, verdict)
     wider = beyond(model, verdict.whole, named(model.unknowns, model.circuit))
     poor = worn(model, verdict.whole)
     stuck = [*stuck_fits(model, taken)]
     is_one = bool(wider or poor or stuck or verdict.contradicts)
     both = None if is_one else several(model, verdict.whole)
-    return Explained(model, verdict, wider, poor, stuck, both)
+    return Explained(asked, model, verdict, wider, poor, stuck, both)
 
 
-def worn_beyond(wider: Sequence[tuple[Solved, Beyond]]) -> Iterator[Worn]:
+def worn_beyond(wider: Sequence[tuple[Solved, Beyond]], asked: CircuitFitRequest) -> Iterator[Worn]:
     """Contacts that have more than was given at most, as parts that are worn.
 
     Of one that drops no more than a sound one may the bound is wrong, and no part.
@@ -152,7 +156,7 @@ def worn_beyond(wider: Sequence[tuple[Solved, Beyond]]) -> Iterator[Worn]:
             each = worse_by(solved, Worse(part, path, told.given_high), place)
         except CalculationError:
             continue
-        if each is not None and each.least_v > 0.0 and not is_sound(each):
+        if each is not None and each.least_v > 0.0 and not is_sound(each, asked):
             yield each
 
 
@@ -166,7 +170,7 @@ def _of_part(solved: Solved, told: Beyond) -> tuple[int, str]:
     return place, str(getattr(model.circuit, str(path[1]))[int(path[2])].name)
 
 
-def several_parts(found: Several) -> Iterator[Fault]:
+def several_parts(found: Several, asked: CircuitFitRequest) -> Iterator[Fault]:
     """Parts that are worse at once, if all readings are right, and rows of which some are.
 
     What takes most comes first.
@@ -175,7 +179,7 @@ def several_parts(found: Several) -> Iterator[Fault]:
     rows: list[Worn | Together] = [*found.alone, *found.together]
     for row in sorted(rows, key=lambda each: -each.more_v):
         if isinstance(row, Worn):
-            yield from worn_parts([row])
+            yield from worn_parts([row], asked)
             continue
         case, names = model.cases[row.case].name, " or ".join(row.parts)
         more = amount(row.more_v, "V")
@@ -199,7 +203,7 @@ def parts_at_fault(found: Explained, *, is_told: bool) -> tuple[Fault, ...]:
     read.difference_update((circuit.ground_node, *circuit.posts))
     relays = {each.name for each in circuit.relays if read.isdisjoint(each.coil_nodes)}
     worse = [each for each in found.worse if each.part not in opened]
-    one = one_of([*reversed(opened.values()), *worn_parts(worse)], relays)
+    one = one_of([*reversed(opened.values()), *worn_parts(worse, found.asked)], relays)
     stuck = [*stuck_relays(whole.model, found.stuck)]
-    several = [] if found.several is None else [*several_parts(found.several)]
+    several = [] if found.several is None else [*several_parts(found.several, found.asked)]
     return *one, *stuck, *several

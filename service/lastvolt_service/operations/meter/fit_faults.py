@@ -8,8 +8,10 @@ from typing import Annotated, Literal, TypeAlias
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.meter.fit_condition import WIRES, most_of_wire_v
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
 from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence
 from lastvolt_service.operations.meter.fit_worn import Worn
@@ -35,9 +37,10 @@ class Fault:
 
     part: Annotated[str, "its name"]
     fault: Annotated[
-        Literal["stays_live", "open_part", "worn_part", "stays_out", "stays_in"],
+        Literal["stays_live", "open_part", "worn_part", "takes_more", "stays_out", "stays_in"],
         "stays_live: a switch, with volts behind it while it is off; open_part: it lets nothing "
         "through; worn_part: a wire, or what was given as a number, that takes more than that; "
+        "takes_more: the same, of one that takes no more than a sound one may; "
         "stays_out, stays_in: a relay, whatever its coil gets",
     ]
     case: Annotated[str, "the case that shows it"]
@@ -93,31 +96,37 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
             )
 
 
-def worn_parts(found: Sequence[Worn]) -> Iterator[Fault]:
+def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Fault]:
     """Wires, and parts given as numbers, that are worse or open, if all readings are right."""
+    sound = [is_sound(each, asked) for each in found]
     names = " or ".join(each.part for each in found)
-    for each in found:
+    for each, may in zip(found, sound, strict=True):
         model = each.solved.problem.model
         drive_v = model.here(each.case, each.solved.point).state.model.drive_v
         is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
         case = model.cases[each.case].name
-        code = "worn_part" if len(found) == 1 else "one_is_worn"
+        code = "takes_more" if all(sound) else "worn_part" if len(found) == 1 else "one_is_worn"
         told = sentence(
             "open_part_if" if is_open else code,
             part=each.part if is_open else names,
             volts=amount(each.drop_v, "V"),
             more=amount(each.more_v, "V"),
             case=case,
-            # Nobody cleans what drops no more than a sound one may.
-            kind=None if is_sound(each) else kind_of(model.circuit, each.part),
+            kind=kind_of(model.circuit, each.part),
         )
-        fault: Literal["open_part", "worn_part"] = "open_part" if is_open else "worn_part"
+        fault: Literal["open_part", "worn_part", "takes_more"]
+        fault = "open_part" if is_open else "takes_more" if may else "worn_part"
         yield Fault(each.part, fault, case, digits(each.drop_v), told)
 
 
-def is_sound(each: Worn) -> bool:
-    """Whether a contact drops no more than a sound one may, whatever was given for it."""
-    kind = kind_of(each.solved.problem.model.circuit, each.part)
+def is_sound(each: Worn, asked: CircuitFitRequest) -> bool:
+    """Whether a part drops no more than a sound one may: a contact, whatever was given for it."""
+    model = each.solved.problem.model
+    kind = kind_of(model.circuit, each.part)
+    if kind in WIRES:
+        state = model.here(each.case, each.solved.point).state
+        most_v = most_of_wire_v(state, asked.load, asked.sure_v, each.drop_v - each.more_v)
+        return each.drop_v <= most_v
     return kind in contact_limits() and each.drop_v <= contact_limit(kind, each.amps).limit_v
 
 

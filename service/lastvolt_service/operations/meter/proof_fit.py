@@ -342,8 +342,9 @@ def _before(
         As `_side`.
     """
     with _pointing("before"):
-        taken, noise = sorted_readings(asked.side(model.circuit, model.cases, asked.before))
-        found = explained(model, [e for e in taken if e.index not in apart] or taken)
+        side = asked.side(model.circuit, model.cases, asked.before)
+        taken, noise = sorted_readings(side)
+        found = explained(side, model, [e for e in taken if e.index not in apart] or taken)
     verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
     if found.of_parts:  # another supply than was given is told, and proves nothing
         solved = found.of_these(new_names(asked, asked.way)) or found.of_parts[0]

@@ -5,7 +5,7 @@ from functools import cached_property
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.parts import CircuitContact
-from lastvolt_service.operations.meter.circuit_fit import load_state
+from lastvolt_service.operations.meter.fit_decisive import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import SAME_SHARE, Output, element
 from lastvolt_service.operations.meter.fit_told import digits

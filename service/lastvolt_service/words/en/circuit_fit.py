@@ -114,7 +114,7 @@ def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     return (
         *(
             When("faults.0.fault", each, (*hurts, costs_more, fault, *others))
-            for each in ("worn_part", "open_part", "stays_out", "stays_in")
+            for each in ("worn_part", "takes_more", "open_part", "stays_out", "stays_in")
         ),
         When("faults.0.fault", None, (*_FIRST, said, *_THEN, *_LAST)),
     )
@@ -204,6 +204,8 @@ CIRCUIT_FIT = OperationWords(
         "ask_each": "Next, read the volts across each of {part}, in {case}.",
         "mend_worn": "Read the volts across it once more, and mend it; or else take the readings "
         "that contradict again.",
+        "give_more": "Read the volts across it once more, and give it more length or ohms where it "
+        "takes that; or else take the readings that contradict again.",
         "too_thin": "No part on the way to {part} is poor by itself: together they take too much. "
         "A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
         "beyond": "If all readings are right, {part} is {low} to {high}, and {least} to {most} "
@@ -230,6 +232,8 @@ CIRCUIT_FIT = OperationWords(
             "given for it.",
             *_DO,
         ),
+        "takes_more": "If all readings are right, {part} takes {more} more in {case} than what was "
+        "given for it, and a sound one may take that: it needs no mending.",
         "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "
         "given for it: read the volts across each, and look first at the ends of the one.",
         "some_are_worn": "If all readings are right, {part}, or several of them, take {more} more "

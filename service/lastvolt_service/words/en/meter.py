@@ -289,6 +289,9 @@ DROP_DIAGNOSIS = OperationWords(
             fails="{part} drops {value}, a new one {limit}: look for broken strands, corrosion and "
             "bad crimps, or replace it. If other loads hang on it, too, switch them off first and "
             "read it again.",
+            undecided="{part} drops {value}, a new one {limit}, and the meter may be off by "
+            "{readings.[part].uncertainty_v}: it may be poor or sound. Read it once more, in a "
+            "finer range.",
             unknown=DOUBTS,
         ),
         "contact_drop": CheckWords(
@@ -319,6 +322,9 @@ DROP_DIAGNOSIS = OperationWords(
                     "tighten or replace the {readings.[part].part}.",
                 ),
             ),
+            undecided="{part} drops {value}, a sound one {limit} at most, and the meter may be "
+            "off by {readings.[part].uncertainty_v}: it may be poor or sound. Read it once more, "
+            "in a finer range.",
             unknown=DOUBTS,
         ),
         "contact_heat": CONTACT_HEAT,
