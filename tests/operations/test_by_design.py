@@ -147,3 +147,18 @@ def test_nobody_puts_a_resistor_before_a_starters_motor(run, needed_v):
     assert path.value == pytest.approx(7.6 / 0.044 * 0.02, abs=0.02)
     assert "gearbox mount" in answer.headline
     assert "by design" not in answer.headline
+
+
+def test_a_drop_before_a_starters_motor_counts_a_resistance_as_a_cable(run):
+    """By hand: 200 A over 20 milliohm are 4 V, and the switch beside it has a limit of its own."""
+    mount = {"name": "mount", "kind": "resistance", "resistance_ohm": 0.02}
+    switch = {"name": "switch", "kind": "contact", "part": "switch", "resistance_ohm": 0.0003}
+    found = run(
+        "voltage-drop",
+        supply_v=10.5, load_current_a=200, circuit="starter_motor", duration_s=5,
+        segments=[mount, switch],
+    )  # fmt: skip
+    (path,) = [c for c in found.checks if c.code == "path_drop"]
+    assert path.verdict == "fail"
+    assert path.value == pytest.approx(4.0)
+    assert "mount" in path.message
