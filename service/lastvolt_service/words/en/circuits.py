@@ -135,7 +135,7 @@ CHECKS = {
         name="what keeps a load off",
         passes="",
         fails="{part}: its {value} are most of what resists on the way to {detail}, which cannot "
-        "work for that: clean, tighten or replace it.",
+        "work for that: clean, tighten or replace it; of a wire take a thicker or shorter one.",
     ),
     "order": CheckWords(
         name="order of switching on",
