@@ -181,11 +181,10 @@ def _path_drop(
         else:
             judged = judged._replace(verdict=UNDECIDED)
             detail = max(resistors, key=lambda name: resistors[name][0])
-    if judged.verdict == FAIL:
+    if detail is None and judged.margin < 0.0:
         most = costliest(currents, load, but=resistors)
-        detail = most and most.part.name
-    elif judged.margin < 0.0 and load.needed_v is None:
-        detail = "needed_v"
+        asks = judged.verdict != FAIL and load.needed_v is None
+        detail = "needed_v" if asks else most and most.part.name
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
 
 
