@@ -133,7 +133,8 @@ def load_checks(
                 row = beside(currents, part)
                 lost_in = _starving(currents, part, row)
                 of_rows |= _of_row([Fed.of(part, voltage), *row]) if loose is None else {}
-                starved += [part] if (row or lost_in) and loose is None else []
+                behind = row or (lost_in and currents.through(part))
+                starved += [part] if behind and loose is None else []
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
             if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
                 yield thin
