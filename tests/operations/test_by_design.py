@@ -147,3 +147,33 @@ def test_nobody_puts_a_resistor_before_a_starters_motor(run, needed_v):
     assert path.value == pytest.approx(7.6 / 0.044 * 0.02, abs=0.02)
     assert "gearbox mount" in answer.headline
     assert "by design" not in answer.headline
+
+
+def test_a_drop_before_a_starters_motor_counts_a_resistance_as_a_cable(run):
+    """By hand: 200 A over 20 milliohm are 4 V, and the switch beside it has a limit of its own."""
+    mount = {"name": "mount", "kind": "resistance", "resistance_ohm": 0.02}
+    switch = {"name": "switch", "kind": "contact", "part": "switch", "resistance_ohm": 0.0003}
+    found = run(
+        "voltage-drop",
+        supply_v=10.5, load_current_a=200, circuit="starter_motor", duration_s=5,
+        segments=[mount, switch],
+    )  # fmt: skip
+    (path,) = [c for c in found.checks if c.code == "path_drop"]
+    assert path.verdict == "fail"
+    assert path.value == pytest.approx(4.0)
+    assert "mount" in path.message
+
+
+@pytest.mark.parametrize(("needed_v", "said"), [(7, "The most in strap"), (None, "needed_v")])
+def test_what_loses_most_is_named_where_what_the_motor_needs_decides(run, needed_v, said):
+    """253 A over 2.1 milliohm of 1 m of 8 AWG are 0.53 V; cables may lose 0.5 V."""
+    strap = wire("strap", "block", "ground", "8 AWG", 1)
+    motor = {
+        "name": "starter", "kind": "motor", "nodes": ["post", "block"], "resistance_ohm": 0.02,
+        "back_v": 6, "circuit": "starter_motor", **({"needed_v": needed_v} if needed_v else {}),
+    }  # fmt: skip
+    circuit = {"source": SOURCE, "branches": [strap], "loads": [motor]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "crank", "duration_s": 5}])
+    (path,) = [c for c in answer.checks if c.code == "path_drop"]
+    assert path.verdict == "marginal"
+    assert said in path.message

@@ -41,3 +41,24 @@ def test_a_case_in_which_it_works_is_weighed(run):
     body["circuit"]["loads"].append(lamp)
     answer = run("relay-retrofit", **body)
     assert answer.advice == run("relay-retrofit", **with_neutral_switch()).advice
+
+
+@pytest.mark.parametrize(
+    ("field", "given", "said"),
+    [
+        (("cases", 0, "without"), ["neutrl switch"], "#/cases/0/without/0: .*'neutral switch'"),
+        (("cases", 0, "without"), ["zzz"], "#/cases/0/without/0: No part of the .* name[.]$"),
+        (("load",), "starter solonoid", "#/load: No load .* did you mean 'starter solenoid'"),
+        (("switch",), "keyswitch", "#/switch: No contact .* did you mean 'key switch'"),
+        (("proposal", "feed_node"), "batery post", "#/proposal/feed_node: .*'battery post'"),
+    ],
+)
+def test_a_misspelt_name_is_refused_with_the_one_that_is_near(run, field, given, said):
+    body = deepcopy(with_neutral_switch())
+    *way, last = field
+    inner = body
+    for step in way:
+        inner = inner[step]
+    inner[last] = given
+    with pytest.raises(Refused, match=said):
+        run("relay-retrofit", **body)

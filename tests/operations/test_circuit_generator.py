@@ -2,7 +2,7 @@
 
 import pytest
 
-from .circuit_parts import contact, load
+from .circuit_parts import contact, load, wire
 from .test_circuit_sources import BATTERY, DYNAMO, FULL, ask
 
 
@@ -84,3 +84,24 @@ def test_another_battery_beside_it_holds_its_voltage(run):
 def test_a_dynamo_that_feeds_nothing_needs_no_battery(run, left_out):
     assert not charging(run, *left_out)[1]
     assert not charging(run, "isolator", lamp_ohm=1e5)[1]
+
+
+@pytest.mark.parametrize(
+    ("asks", "is_told"),
+    [
+        ({"power_w": 9000}, False),  # 12.6 V squared over 4 x 6 milliohm of the battery: 6615 W
+        ({"power_w": 3000}, True),
+        ({"current_a": 5000}, False),  # 2100 A into a dead short at its posts
+        ({"current_a": 1000}, True),
+    ],
+)
+def test_a_load_that_no_part_keeps_off_is_no_fault_of_a_wire(run, asks, is_told):
+    """A sound wire of 25 milliohm: with none at all the battery gives no more than so much."""
+    battery = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    feed = wire("feed", "post", "far", "14 AWG", 3, insulation="GXL")
+    answer = ask(run, [load("winch", "far", "ground", **asks)], battery=battery, branches=[feed])
+    assert "operating_point" in {c.code for c in answer.checks}
+    told = [c for c in answer.checks if c.code == "resists"]
+    assert [c.part for c in told] == ["feed"] * is_told
+    assert all("thicker" in c.message for c in told)
+    assert is_told or "winch" in answer.headline.split(":")[0]

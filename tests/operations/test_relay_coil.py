@@ -447,3 +447,16 @@ def test_half_of_its_voltage_is_a_bad_feed_or_another_system(run, share, volts, 
     assert ("if this system has less" in said) == is_asked
     told = run("relay-coil", **example, maximum_v=14.4 * share)
     assert "if this system has less" not in str(told)
+
+
+@pytest.mark.parametrize(("thermal_resistance_k_per_w", "burns"), [(80, True), (26.5, False)])
+def test_a_coil_that_burns_is_not_said_to_have_volts_to_spare_first(
+    run, thermal_resistance_k_per_w, burns
+):
+    """By hand: 55 K over 80 K/W are 0.69 W, in 90 x 1.53 ohm 9.73 V; over 26.5 K/W 16.9 V."""
+    found = coil(run, ambient_c=100, thermal_resistance_k_per_w=thermal_resistance_k_per_w)
+    assert found.headline.startswith("Its coil burns") == burns
+    stands_v = found.maximum_continuous_v
+    assert stands_v == pytest.approx(9.73 if burns else 16.9, rel=2e-3)
+    assert ("it stands 9.7" in found.headline) == burns
+    assert verdicts(found)["continuous_voltage"] == ("fail" if burns else "pass")

@@ -777,6 +777,7 @@ PHRASES = (
     "over and over, in air of {ambient_c}", "after {off_time_s} of rest",
     "alone takes it to {temperature_after_on_time_c}",
     "This relay of {nominal_v} is for another voltage", "{drive_v} may reach its coil",
+    "may get {drive_v}",
     "No system has {drive_v}", "It is for {nominal_v}: if", "does not stand its own {nominal_v}",
     "No system has {supply_v}", "not made to break {supply_v}",
     "contact may carry {most_current_a:down} at its last rating", "and less at {ambient_c}",

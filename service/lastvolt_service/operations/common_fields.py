@@ -1,8 +1,10 @@
 """Fields that several operations take."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from difflib import get_close_matches
 from typing import Any
 
+from lastvolt_service.errors import Path
 from lastvolt_service.fields import Broken, quantity
 
 MOST_OF_6_V, LEAST_OF_12_V = 7.5, 9.0
@@ -11,6 +13,9 @@ MOST_OF_24_V = 32.0  # ISO 16750-2:2010, Table 2
 ASK_NOMINAL = (
     "The supply lies between two systems: give the nominal voltage, 6, 12 or 24, for limits differ."
 )
+NO_SUCH_LOAD = "No load of the circuit has this name"
+NO_SUCH_CONTACT = "No contact of the circuit has this name"
+MEANT = 0.6  # how much alike two names are of which one may be meant. Common practice.
 MAX_SUPPLY_V = 60.0  # the ceiling of the low-voltage wiring that SAE J1127 and J1128 are made for
 
 
@@ -26,6 +31,25 @@ def same_names(field: str, items: Sequence[Any]) -> Iterator[Broken]:
         if item.name in seen:
             yield True, (field, place, "name"), "Another one has this name."
         seen.add(item.name)
+
+
+def named_there(name: str, there: Collection[str], path: Path, missing: str) -> Broken:
+    """Refuse a name of nothing that is there, with one that may have been meant.
+
+    Parameters
+    ----------
+    name : str
+        As it is given.
+    there : collection of str
+        Names that there are.
+    path : tuple
+        The field.
+    missing : str
+        What is said, without a full stop.
+    """
+    wrong = name not in there
+    near = get_close_matches(name, there, 1, MEANT) if wrong else []
+    return wrong, path, f"{missing}: did you mean {near[0]!r}?" if near else f"{missing}."
 
 
 def of_no_system(supply_v: Any) -> Any:

@@ -20,7 +20,12 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit
 from lastvolt_service.operations.circuits.parts import Toleranced
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
-from lastvolt_service.operations.common_fields import ASK_NOMINAL, between_systems, supply
+from lastvolt_service.operations.common_fields import (
+    ASK_NOMINAL,
+    between_systems,
+    named_there,
+    supply,
+)
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.operations.wires.fields import NOMINALS
@@ -183,7 +188,9 @@ class Cases(Toleranced):
             for field in ("without", "held"):
                 for place, part_name in enumerate(getattr(case, field)):
                     path = ("cases", index, field, place)
-                    yield part_name not in names, path, "No part of the circuit has this name."
+                    yield named_there(
+                        part_name, names, path, "No part of the circuit has this name"
+                    )
         settled = known(self.nominal_v) or not self.depends_on_nominal
         unsettled = self._may_be_run_down or (not settled and between_systems(self._rest_v))
         yield unsettled, ("nominal_v",), ASK_NOMINAL

@@ -42,6 +42,7 @@ from lastvolt_service.operations.circuits.weakest import (
     UNSOUND,
     weakest,
 )
+from lastvolt_service.operations.common_fields import NO_SUCH_LOAD, named_there
 from lastvolt_service.operations.judging import UNKNOWN, flatly
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Checked, Outcome
@@ -160,9 +161,9 @@ class CircuitCheckRequest(Cases):
     def broken_rules(self) -> Iterator[Broken]:
         """As for any cases; and the decisive load is one of the circuit."""
         yield from super().broken_rules()
-        names = {None, *(load.name for load in self.circuit.loads)}
-        wrong = self.decisive_load not in names
-        yield wrong, ("decisive_load",), "No load of the circuit has this name."
+        names = {load.name for load in self.circuit.loads}
+        if self.decisive_load is not None:
+            yield named_there(self.decisive_load, names, ("decisive_load",), NO_SUCH_LOAD)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,7 @@ from lastvolt_service.operations.results import COMMON_PRACTICE
 OUT_OHM, MOST_ASKED = 1e6, 10
 # Of what the load that is starved draws: less starves nothing. Common practice.
 LEAST_SHARE = 0.2
-# Of its voltage: what is left with less, once a part is out, is fed by that part.
+# Of its current: what draws less, once a part is out, is fed by that part. Common practice.
 KEPT_SHARE = 0.5
 # What is given as ohms is a chafe sooner than a contact, and that sooner than a wire.
 CHAFES = ("resistance", "contact", "wire")
@@ -60,8 +60,15 @@ def _asked(state: State, currents: Currents, starved: Sequence[Part]) -> list[Pa
 
 
 def _keeps_others(now: State, then: State) -> bool:
+    """Whether all that is fed, and a starter that is at the circuit, goes on drawing.
+
+    A motor that is cut off makes its own voltage still.
+    """
+    left = then.carrying(*LOAD_GROUPS, "coils")
     return all(
-        abs(then.across_v(part.name)) >= KEPT_SHARE * abs(drop_v)
-        for part, drop_v, _ in now.carrying(*LOAD_GROUPS, "coils")
-        if part.is_load or part.group == "coils"
+        abs(then_a) >= KEPT_SHARE * abs(now_a)
+        for (part, _, now_a), (_, _, then_a) in zip(
+            now.carrying(*LOAD_GROUPS, "coils"), left, strict=True
+        )
+        if part.is_load or part.kind not in CHAFES
     )

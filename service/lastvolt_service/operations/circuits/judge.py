@@ -9,7 +9,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
@@ -31,6 +31,8 @@ from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
 # What a way of wiring is called in errors.
+# Names of parts in one error.
+MOST_TOLD = 5
 WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
 
 
@@ -60,10 +62,17 @@ class Asked:
     fitted: AbstractSet[str] = frozenset()
 
     def located(self, error: CalculationError) -> CalculationError:
-        """The same error, with the case and the way that it is of."""
+        """The same error, with the case and the way that it is of, and the parts at its nodes."""
         if not isinstance(error, NetworkFault):
             return error
-        detail = f"In {self.case.name}{WAYS.get(self.way, '')}: {error.detail}"
+        between = [
+            each.name
+            for each in self.circuit.parts
+            if any(set(ends) <= {*error.nodes} for ends in joints_of(each).values())
+        ]
+        more = f" and {len(between) - MOST_TOLD} more" if len(between) > MOST_TOLD else ""
+        parts = f" Parts between these: {', '.join(between[:MOST_TOLD])}{more}." if between else ""
+        detail = f"In {self.case.name}{WAYS.get(self.way, '')}: {error.detail}{parts}"
         return type(error)(detail, error.path, error.nodes)
 
 

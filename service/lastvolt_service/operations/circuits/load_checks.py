@@ -133,7 +133,8 @@ def load_checks(
                 row = beside(currents, part)
                 lost_in = _starving(currents, part, row)
                 of_rows |= _of_row([Fed.of(part, voltage), *row]) if loose is None else {}
-                starved += [part] if (row or lost_in) and loose is None else []
+                behind = row or (lost_in and currents.through(part))
+                starved += [part] if behind and loose is None else []
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
             if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
                 yield thin
@@ -181,11 +182,10 @@ def _path_drop(
         else:
             judged = judged._replace(verdict=UNDECIDED)
             detail = max(resistors, key=lambda name: resistors[name][0])
-    if judged.verdict == FAIL:
+    if detail is None and judged.margin < 0.0:
         most = costliest(currents, load, but=resistors)
-        detail = most and most.part.name
-    elif judged.margin < 0.0 and load.needed_v is None:
-        detail = "needed_v"
+        asks = judged.verdict != FAIL and load.needed_v is None
+        detail = "needed_v" if asks else most and most.part.name
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
 
 

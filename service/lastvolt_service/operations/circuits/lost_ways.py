@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
+from lastvolt_service.operations.circuits.loads import CurrentLoad, PowerLoad
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.off_by_design import with_joints
@@ -133,10 +134,21 @@ def resists(state: State, metal: Metal, load: Part) -> Iterator[Checked]:
         if not part.is_load and load.name in {one.name for one in metal.loads_behind(part)}
     ]
     most_ohm, name = max(on_it, default=(0.0, ""))
-    if most_ohm > MOST_SHARE * (state.model.internal_ohm + sum(ohm for ohm, _ in on_it)):
+    all_ohm = state.model.internal_ohm + sum(ohm for ohm, _ in on_it)
+    can_work = _works_over(all_ohm - most_ohm, load, state.model.drive_v)
+    if can_work and most_ohm > MOST_SHARE * all_ohm:
         judged = flatly(FAIL, most_ohm)
         so = {"part": name, "detail": load.name}
         yield Checked("resists", judged, "ohm", COMMON_PRACTICE, **so)
+
+
+def _works_over(ohm: float, load: Part, drive_v: float) -> bool:
+    """Whether a load could work at all over so much; what asks for too much is no part's fault."""
+    if isinstance(load.asked, PowerLoad):
+        return bool(4.0 * float(load.asked.power_w) * ohm <= drive_v**2)
+    if isinstance(load.asked, CurrentLoad):
+        return bool(float(load.asked.current_a) * ohm <= drive_v)
+    return True
 
 
 def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:

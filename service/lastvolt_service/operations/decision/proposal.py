@@ -23,6 +23,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.circuits.switching import live, switched_side
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
+from lastvolt_service.operations.common_fields import NO_SUCH_CONTACT, NO_SUCH_LOAD, named_there
 
 MAX_CHAIN = 20
 # Contacts that a relay may spare.
@@ -138,12 +139,12 @@ class DecisionRequest(Cases):
 
     def _fits_the_circuit(self) -> Iterator[Broken]:
         load = next((each for each in self.circuit.loads if each.name == self.load), None)
-        yield load is None, ("load",), "No load of the circuit has this name."
+        loads = {each.name for each in self.circuit.loads}
+        yield named_there(self.load, loads, ("load",), NO_SUCH_LOAD)
         wanting = load is not None and not (isinstance(load, SolenoidLoad) or known(load.needed_v))
         yield wanting, ("load",), "This load must be a solenoid or give needed_v."
         contacts = {each.name for each in self.circuit.branches if isinstance(each, CircuitContact)}
-        absent = self.switch not in contacts
-        yield absent, ("switch",), "No contact of the circuit has this name."
+        yield named_there(self.switch, contacts, ("switch",), NO_SUCH_CONTACT)
 
     def _fits_the_question(self) -> Iterator[Broken]:
         """Refuse cases in which there is nothing to compare."""
@@ -285,8 +286,8 @@ def proposal_fits(
     """Hold a proposal against the nodes of a circuit and the names that are taken."""
     nodes = circuit.node_names()
     for field in ("feed_node", "coil_feed_node", "coil_ground_node", "load_ground_node"):
-        unknown = getattr(proposal, field) not in {None, *nodes}
-        yield unknown, (*path, field), "The circuit has no such node."
+        if node := getattr(proposal, field):
+            yield named_there(node, nodes, (*path, field), "The circuit has no such node")
     met = set(taken)
     for name, field in proposal.named():
         yield name in met, (*path, field), f"Another part is called {name!r}."

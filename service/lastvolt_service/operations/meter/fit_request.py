@@ -7,7 +7,7 @@ from lastvolt_service.fields import ABSENT, Broken
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.cases import Cases
 from lastvolt_service.operations.circuits.work import BOUND
-from lastvolt_service.operations.common_fields import same_names
+from lastvolt_service.operations.common_fields import NO_SUCH_LOAD, named_there, same_names
 from lastvolt_service.operations.meter.fit_model import bounds_of, leaves_open
 from lastvolt_service.operations.meter.reading_fields import (
     METERS,
@@ -153,7 +153,7 @@ class CircuitFitRequest(Cases):
         yield from super().broken_rules()
         yield not leaves_open(self), ("circuit",), NO_UNKNOWNS
         names = {load.name for load in self.circuit.loads}
-        yield self.load not in names, ("load",), "No load of the circuit has this name."
+        yield named_there(self.load, names, ("load",), NO_SUCH_LOAD)
         left_out = {case.name: case.without for case in self.cases}
         if self.worst_case is not None:
             missing = self.worst_case not in left_out

@@ -25,6 +25,7 @@ from lastvolt_service.fields import (
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import nodes
+from lastvolt_service.operations.common_fields import named_there
 from lastvolt_service.physics.uncertainty import rectangular
 from lastvolt_service.tables import Unproven
 
@@ -330,18 +331,15 @@ def broken_readings(
     parts = {part.name for part in (*circuit.branches, *circuit.loads, *circuit.relays)}
     for place, each in enumerate(readings):
         path = (field, place)
-        yield each.case not in left_out, (*path, "case"), "No case has this name."
+        yield named_there(each.case, left_out, (*path, "case"), "No case has this name")
         for end, node in enumerate(each.between):
-            yield (
-                node not in there,
-                (*path, "between", end),
-                "No node of the circuit has this name.",
-            )
+            at = (*path, "between", end)
+            yield named_there(node, there, at, "No node of the circuit has this name")
         for whole in ("through", "of"):
             name = getattr(each, whole)
             if name is not None:
-                missing = "No branch, load or relay of the circuit has this name."
-                yield name not in parts, (*path, whole), missing
+                missing = "No branch, load or relay of the circuit has this name"
+                yield named_there(name, parts, (*path, whole), missing)
                 off = name in left_out.get(each.case, ())
                 yield off, (*path, whole), "This case leaves the part out: nothing is to be read."
         if each.meter is not None:

@@ -13,7 +13,7 @@ from lastvolt_service.operations.circuits.intervals import intervals
 from lastvolt_service.operations.circuits.loads import LOADS, AnyLoad, MotorLoad, ResistanceLoad
 from lastvolt_service.operations.circuits.parts import BRANCHES, ZONE, CircuitContact
 from lastvolt_service.operations.circuits.work import BOUND_OF_STARTS
-from lastvolt_service.operations.common_fields import MAX_SUPPLY_V
+from lastvolt_service.operations.common_fields import MAX_SUPPLY_V, NO_SUCH_CONTACT, named_there
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.wires.conductors import copper_changes
 
@@ -150,10 +150,10 @@ class StartSequenceRequest(Cases):
             yield True, path, "Give one number: a start is reckoned in none of its bounds."
         nodes = self.circuit.node_names()
         for field in ("control_node", "stud_node", "ground_node"):
-            unknown = getattr(self.starter, field) not in nodes
-            yield unknown, ("starter", field), "The circuit has no such node."
+            node, path = getattr(self.starter, field), ("starter", field)
+            yield named_there(node, nodes, path, "The circuit has no such node")
         contacts = {each.name for each in self.circuit.branches if isinstance(each, CircuitContact)}
-        yield self.key not in contacts, ("key",), "No contact of the circuit has this name."
+        yield named_there(self.key, contacts, ("key",), NO_SUCH_CONTACT)
         for index, case in enumerate(self.cases):
             for place, name in enumerate(case.without):
                 path = ("cases", index, "without", place)

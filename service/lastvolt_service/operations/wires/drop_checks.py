@@ -65,9 +65,12 @@ def cold_drop_v(
 
 
 def cables_ohm(parts: Sequence[PathPart], ohms: Sequence[Numbers]) -> Numbers:
-    """Of the cables with their ends, without the contacts between them. [ohm]."""
+    """Of the cables with their ends, without the contacts between them. [ohm].
+
+    Nobody puts a resistor before a starter's motor: what is given as ohms stands for a cable.
+    """
     return in_series(
-        pick(part.is_wire | _is_joint(part.segment), ohm, 0.0)
+        pick(part.is_wire | _is_joint(part.segment) | _is_resistance(part.segment), ohm, 0.0)
         for part, ohm in zip(parts, ohms, strict=True)
     )
 
@@ -94,8 +97,13 @@ def by_design(parts: Sequence[PathPart], segments: dict[str, Any]) -> list[tuple
     found: list[tuple[Numbers, Flags]] = []
     for part in parts:
         drop_v, ohm = segments[f"{part.column}_drop_v"], part.segment.resistance_ohm
-        takes = are(part.segment.kind, "resistance") & (drop_v >= BY_DESIGN_V)
+        takes = _is_resistance(part.segment) & (drop_v >= BY_DESIGN_V)
         found.append((pick(takes, drop_v, 0.0), takes & (ohm >= NO_WIRE_OHM)))
+    return found
+
+
+def _is_resistance(segment: Segment) -> Flags:
+    found: Flags = are(segment.kind, "resistance")
     return found
 
 

@@ -1,6 +1,6 @@
 """What is said of whole circuits."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, Weigh, When
 from lastvolt_service.words.en import circuit_relays, circuit_sources, circuit_wires
 
 _BARRED = (
@@ -135,7 +135,7 @@ CHECKS = {
         name="what keeps a load off",
         passes="",
         fails="{part}: its {value} are most of what resists on the way to {detail}, which cannot "
-        "work for that: clean, tighten or replace it.",
+        "work for that: clean, tighten or replace it; of a wire take a thicker or shorter one.",
     ),
     "order": CheckWords(
         name="order of switching on",
@@ -273,6 +273,7 @@ CHECKS = {
                 "decides.",
             ),
             When("detail", "needed_v", "Give its needed_v to know whether that is too much."),
+            Unless("detail", "needed_v", "The most in {detail}."),
         ),
         undecided="{part}: {value} are lost on the way, more than {limit}, the most in {detail}: "
         "find out whether that is there by design, as a speed resistor is: then leave it.",

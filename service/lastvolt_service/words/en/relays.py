@@ -52,9 +52,17 @@ _WEIGHED = Weigh(
     "available_v", "hot_pick_up_v", enough=_CLOSES + "to spare.", short=_CLOSES + "short."
 )
 
+_BURNS = Weigh(
+    "maximum_continuous_v",
+    "drive_v",
+    enough="",
+    short="Its coil burns: it stands {maximum_continuous_v:down} in air of {ambient_c} and may get "
+    "{drive_v}.",
+)
+
 RELAY_COIL = OperationWords(
     headline=(
-        When("misfit", None, (_WEIGHED,)),
+        When("misfit", None, (_BURNS, _WEIGHED)),
         When(
             "misfit",
             "other_voltage",
