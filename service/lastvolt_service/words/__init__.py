@@ -27,10 +27,8 @@ ENGLISH = "en"
 # the answer lists all.
 MOST_NAMED = 3
 # A node or part may be called so; within a sentence it is then quoted: not "the lead from from".
-LITTLE = frozenset(
-    {"a", "an", "and", "at", "by", "for", "from", "in", "no", "of", "off", "on", "or", "out", "the"}
-    | {"to", "with"}
-)
+# Cases are called on and off: those read well.
+LITTLE = frozenset({"a", "and", "at", "by", "for", "from", "in", "of", "or", "out", "the", "to"})
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
     "choice",
