@@ -20,6 +20,7 @@ REASONS = {
     "when_held_hot": "Hot, key held to start, while the starter does not pull in",
     "when_held_cold": "In the cold, key held to start, while the starter does not pull in",
     "when_held_safely": "Take the battery's ground cable off, then the heavy cable off the starter",
+    "when_still_off": "With the heavy cable still off the starter, so that it does not turn",
     "at_its_terminals": "at {part}: across the two terminals",
     "at_terminal_50": "terminal 50 of {part}, the small one, to its bare metal housing",
     "at_50_and_ground": "terminal 50 of {part}, the small one, to the terminal of its return",

@@ -316,6 +316,11 @@ class Reading:
             limit_v=contact_limits()["switch"].limit_v,
         )  # fmt: skip
 
+    @property
+    def _again(self) -> str:
+        """When to read the next: what was taken off for the first one is off still."""
+        return "when_still_off" if self.when == "when_held_safely" else self.when
+
     def _at_load(self) -> QuickStep:
         """Read what reaches the load.
 
@@ -330,7 +335,7 @@ class Reading:
             limit_v, said = self.needed.high_v, ("expect_need",)
         if self.volts.low_v > limit_v:
             limit_v, said = self.volts.low_v, ("expect_usual",)
-        told = ("go_on_if_more", self.when, self.at, *said)
+        told = ("go_on_if_more", self._again, self.at, *said)
         step = self._reading("read_at_load", self.load, "more", self.volts, limit_v, told)
         return replace(step, may_lose_v=self.may_lose_v)
 
@@ -338,7 +343,7 @@ class Reading:
         """Read what a contact takes."""
         spread = self.studied.spread(ACROSS, self.case, part)
         limit_v = contact_limits()[self.contacts[part]].limit_v
-        told = ("go_on_if_more", self.when, "read_across")
+        told = ("go_on_if_more", self._again, "read_across")
         expected = Within(spread.low, spread.high)
         return self._reading("read_across", part, "more", expected, limit_v, told)
 

@@ -219,6 +219,8 @@ QUICK_ANSWER = OperationWords(
         "starter with all that is on its stud, together and insulated, so that it does not turn; "
         "put the ground cable on again, and off before the heavy one goes back. Key held to start "
         "for moments:",
+        "when_still_off": "With the heavy cable still off the starter, so that it does not turn, "
+        "key held to start for moments:",
         "at_two_terminals": "put a meter on volts across the two terminals of {part}.",
         "at_its_terminals": "put a meter on volts at {part}: across the two terminals or, where "
         "there is only one, from that to the bare metal housing.",
