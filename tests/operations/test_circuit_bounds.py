@@ -109,7 +109,8 @@ def test_a_wire_that_gets_too_hot_at_an_end_is_undecided(run):
     assert {unit for part, unit in found if part == "wire"} == {"A", "degC"}
     hot = found["wire", "degC"]
     assert hot.value > hot.limit == 125
-    assert "measure resistance of lamp first" in hot.message
+    # Not its resistance: cold, a lamp has a tenth of it, and so has a motor that stands.
+    assert "measure current of lamp and the volts across it first" in hot.message
 
 
 def test_what_fails_in_the_middle_is_no_more_than_a_fail(run):

@@ -141,5 +141,5 @@ def test_an_overload_may_be_borne_from_a_cool_start_only(run):
     assert (cool.verdict, hot.verdict) == ("pass", "fail")
     either = overload({"low": 0.42, "high": 200.0})
     assert either.verdict == "undecided"
-    assert "measure resistance of load first" in either.message
+    assert "measure current of load and the volts across it first" in either.message
     assert either.value == pytest.approx(hot.value, rel=1e-12)

@@ -282,3 +282,13 @@ def test_each_step_that_works_on_unfused_wires_takes_the_ground_cable_off_first(
     assert by_hand
     for each in by_hand:
         assert "battery's ground cable" in each.message, each
+
+
+def test_the_heavy_cable_comes_off_once(run):
+    """What is off for the first reading is off for the next; told twice, one looks for another."""
+    first, _, second, *_ = run(
+        "quick-answer", system_v=24, load="starter_solenoid", distance_m=14
+    ).plan
+    assert "the heavy cable off the starter with all that is on its stud" in first.message
+    assert "Take" not in second.message
+    assert "With the heavy cable still off the starter" in second.message

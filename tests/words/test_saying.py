@@ -25,6 +25,12 @@ def test_a_difference_adds_up_with_what_is_shown():
     assert say("{value} - {limit} = {apart}", of(9.554, 9.286)) == "9.55 V - 9.29 V = 0.26 V"
 
 
+@pytest.mark.parametrize(("node", "said"), [("from", '"from"'), ("post", "post"), ("A", "A")])
+def test_a_name_that_reads_as_another_word_is_quoted(node, said):
+    assert say("Join the lead from {part}.", of(1.0, 2.0, node)) == f"Join the lead from {said}."
+    assert say("Read at lamp [{part}].", of(1.0, 2.0, node)) == f"Read at lamp [{node}]."
+
+
 def test_a_sentence_without_its_number_is_left_out():
     text = ("{value} arrive.", "{part} loses most.", When("part", None, "None is named."))
     assert say(text, of(1.0, 2.0)) == "1 V arrive. None is named."

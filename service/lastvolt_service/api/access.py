@@ -7,11 +7,11 @@ from flask import Flask, Response, g, request
 from lastvolt_service.api.operations import API_PREFIX
 from lastvolt_service.api.problems import Refused
 from lastvolt_service.keys import Key, find
-from lastvolt_service.operations.decision import quick_plan
+from lastvolt_service.operations.decision import quick_step
 
 CHALLENGE = 'Bearer realm="lastvolt"'
 PREFLIGHT_AGE_S = 600
-START, START_RUNS = "/", f"{API_PREFIX}/{quick_plan.NAME}"
+START, START_RUNS = "/", f"{API_PREFIX}/{quick_step.NAME}"
 
 
 def operation_path() -> str | None:

@@ -16,7 +16,7 @@ from lastvolt_service.api.links import PARAMETER, unpack
 from lastvolt_service.api.operations import Operation
 from lastvolt_service.api.page import fresh, page
 from lastvolt_service.api.start import mount_start
-from lastvolt_service.operations.decision.quick_plan import NAME as QUICK
+from lastvolt_service.operations.decision.quick_step import NAME as QUICK
 from lastvolt_service.pages.formulas import Explained, explain, html
 from lastvolt_service.pages.reference import Entry, entries, written
 from lastvolt_service.tables.insulation import insulation_kinds

@@ -26,6 +26,9 @@ ENGLISH = "en"
 # Of what does not pass, a first line names so many of each verdict, and all that can hurt someone;
 # the answer lists all.
 MOST_NAMED = 3
+# A node or part may be called so; within a sentence it is then quoted: not "the lead from from".
+# Cases are called on and off: those read well.
+LITTLE = frozenset({"a", "and", "at", "by", "for", "from", "in", "of", "or", "out", "the", "to"})
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
     "choice",
@@ -137,6 +140,8 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             if text.endswith("only ") and not float(rounded(size, unit)):
                 size = 0.0  # as a meter shows it, and not "only less than"
             value = amount(size, unit, us=us, side=side, decimals=decimals)
+        elif value in LITTLE and not text.endswith("["):
+            value = f'"{value}"'
         written.append(value)
     return "".join(written)
 

@@ -113,7 +113,7 @@ class Bounds:
         if check.code == "freezing":  # what may be frozen is said so, and comes first
             return undecided
         path = self._influences(self.moves[key])[0].input.split("/")
-        return replace(undecided, measure=input_named(path, self.circuit))
+        return replace(undecided, measure=measured(path, self.circuit))
 
 
 class CasePins:
@@ -269,6 +269,14 @@ def _at_rest(
             yield before_v
         else:
             yield Rested.of(state, before_v, *pair, nominal, off)
+
+
+def measured(path: Sequence[str], circuit: Circuit) -> str:
+    """Say how an input is found: an ohmmeter at a cold lamp or a motor that stands misleads."""
+    *leading, field = path
+    if field == "resistance_ohm" and leading[1] == "loads":
+        return f"current of {circuit.loads[int(leading[2])].name} and the volts across it"
+    return input_named(path, circuit)
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:

@@ -43,18 +43,16 @@ from lastvolt_service.operations.decision.quick_judged import (
     loses,
 )
 from lastvolt_service.operations.decision.quick_link import link
-from lastvolt_service.operations.decision.quick_plan import (
-    COSTS,
+from lastvolt_service.operations.decision.quick_plan import COSTS, SEVERAL, Reading
+from lastvolt_service.operations.decision.quick_request import COMPLAINTS, QuickAnswerRequest
+from lastvolt_service.operations.decision.quick_step import (
     NAME,
-    SEVERAL,
     NewRelay,
     QuickStep,
-    Reading,
     leave_off,
     leave_off_but,
     read_size,
 )
-from lastvolt_service.operations.decision.quick_request import COMPLAINTS, QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import (
     ACROSS,
     NEEDED,

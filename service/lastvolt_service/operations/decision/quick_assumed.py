@@ -14,8 +14,8 @@ from lastvolt_service.operations.decision.quick_circuit import (
     usual_sizes,
 )
 from lastvolt_service.operations.decision.quick_heat import bearing
-from lastvolt_service.operations.decision.quick_plan import NAME
 from lastvolt_service.operations.decision.quick_request import ZONES, QuickAnswerRequest
+from lastvolt_service.operations.decision.quick_step import NAME
 from lastvolt_service.operations.decision.quick_study import (
     NEEDED,
     VOLTS,

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from lastvolt_service.operations.decision.quick_plan import QuickStep, Reading, told_step
+from lastvolt_service.operations.decision.quick_plan import Reading
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
+from lastvolt_service.operations.decision.quick_step import QuickStep, told_step
 from lastvolt_service.operations.fuses.profile import STARTER_MOTOR, STARTER_SOLENOID
 from lastvolt_service.tables.limits import drop_limits
 from lastvolt_service.tables.usual import OF_V

@@ -86,6 +86,7 @@ _CHAFED = (
     "if it blows again, a wire on the way is chafed, or what else that fuse feeds is shorted; if "
     "it holds,"
 )
+_LOOSE = "see whether the fuse sits loose in its holder"
 _NO_CURE = " Volts tell little of that, and no relay cures it."
 _HELD = (
     "key held to start, while the starter does not pull in (once it turns, these volts do not "
@@ -178,14 +179,15 @@ QUICK_ANSWER = OperationWords(
     },
     reasons={
         "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that "
-        f"belongs there and switch on: {_CHAFED} plug {{part}} in again and read its current "
-        "with a DC clamp meter: clearly more than {most_a:up} says that it is itself at "
-        "fault: shorted or, if it turns, stiff. With less see whether the fuse sits loose in its "
-        f"holder, and shake the harness: a wire may touch at times only.{_NO_CURE}",
+        f"belongs there and switch on: {_CHAFED} plug {{part}} in again and read the current there "
+        "with a DC clamp meter: clearly more than {most_a:up} says that {part} is at fault: "
+        f"shorted or, if it turns, stiff. With less {_LOOSE}, and shake the harness: a wire may "
+        f"touch at times only.{_NO_CURE}",
         "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
         "small wire off terminal 50 of {part} and insulate its end. Ground cable on again, fit a "
-        f"new fuse of the rating that belongs there and hold the key to start: {_CHAFED} have "
-        f"{{part}} tested: its plunger sticks, or a winding is shorted.{_NO_CURE}",
+        f"new fuse of the rating that belongs there and hold the key to start: {_CHAFED} {_LOOSE}, "
+        "then have {part} tested: its plunger sticks, or a winding is shorted."
+        f"{_NO_CURE}",
         "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact, or carries "
         "more than it bears. With the battery's ground cable off, replace it with the terminals on "
         "it, on bright copper, and see that the fuse is no larger than the wire bears. Then read "
@@ -219,6 +221,8 @@ QUICK_ANSWER = OperationWords(
         "starter with all that is on its stud, together and insulated, so that it does not turn; "
         "put the ground cable on again, and off before the heavy one goes back. Key held to start "
         "for moments:",
+        "when_still_off": "With the heavy cable still off the starter, so that it does not turn, "
+        "key held to start for moments:",
         "at_two_terminals": "put a meter on volts across the two terminals of {part}.",
         "at_its_terminals": "put a meter on volts at {part}: across the two terminals or, where "
         "there is only one, from that to the bare metal housing.",

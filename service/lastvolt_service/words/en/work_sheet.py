@@ -145,7 +145,7 @@ _ORDER: dict[str, Text] = {
     "side_by_side": "With {part} and those beside it open, try: {relay} must not close.",
     "isolator": "With {part} open, try: {relay} must not close, and {feed_node} must be dead.",
     "try_all": (
-        "Switch on: {relay} closes once, without buzzing, and {load} works. Switch off: {load} "
+        "Switch on: {relay} closes once, without buzzing, and {load} must work. Switch off: {load} "
         "must be off at once. If it goes on, the contact has welded, or something holds the relay:",
         "pull {fuse}.",
         When("fuse", None, "take the cable off the post."),
