@@ -86,7 +86,8 @@ class Condition(Model):
     high_v : float
         It is not more, 19 times of 20. [V]
     limit_v : float or None
-        That a sound one drops at most, at this current; of several the sum. [V]
+        That a sound one drops at most, at this current; of one that is poor, at the most that may
+        flow; of several the sum. [V]
     current_a : float
         Most likely through it; of several the least. [A]
     measure_between : tuple of str
@@ -115,7 +116,9 @@ class Condition(Model):
     high_v: float
     """It is not more, 19 times of 20. [V]"""
     limit_v: float | None
-    """That a sound one drops at most, at this current; of several the sum. [V]"""
+    """That a sound one drops at most, at this current; of one that is poor, at the most that may
+    flow; of several the sum. [V]
+    """
     current_a: float
     """Most likely through it; of several the least. [A]"""
     measure_between: tuple[str, ...]

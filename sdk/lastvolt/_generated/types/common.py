@@ -1120,7 +1120,9 @@ class GivenWay(TypedDict):
     relay: NotRequired[Proposal]
     """A relay and its wires."""
     sound: NotRequired[Sequence[str]]
-    """Contacts that are cleaned, tightened or replaced. At most 100 of them, by default none."""
+    """Contacts that are cleaned, tightened or replaced; of a relay, that it is replaced. At most
+    100 of them, by default none.
+    """
     wires: NotRequired[Sequence[ChainWire]]
     """Wires that are replaced, each with the name of the one whose place it takes. At most 20 of
     them, by default none.

@@ -89,7 +89,7 @@ def _mended(
     better: list[tuple[int, tuple[str, int, float]]] = []
     for (group, index), with_jumper in zip(chosen, bridged, strict=True):
         part, there = state.model.parts[group][index], with_jumper or state
-        ohm = _sound_ohm(part, abs(there.current_a(part.name)))
+        ohm = _sound_ohm(part, abs(there.contact_a(part.name)))
         if ohm is not None:
             aged_ohm = ohm * (ageing_factor if part.asked.ages else 1.0)
             if aged_ohm < getattr(state.model.network, group).resistance_ohm[index]:

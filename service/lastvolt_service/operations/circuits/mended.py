@@ -65,12 +65,22 @@ def _sound(branch: Branch, poor: set[str], rested: Rested) -> Branch:
 
 
 def with_ohms(circuit: Circuit, ohms: Mapping[str, float]) -> Circuit:
-    """The circuit with other resistances of contacts, by their names. [ohm]."""
+    """The circuit with other resistances of contacts, a relay's too, by their names. [ohm]."""
     branches = [
         changed(each, resistance_ohm=ohms[each.name]) if each.name in ohms else each
         for each in circuit.branches
     ]
-    return changed(circuit, branches=branches)
+    relays = [
+        changed(each, contact_resistance_ohm=ohms[each.name]) if each.name in ohms else each
+        for each in circuit.relays
+    ]
+    return changed(circuit, branches=branches, relays=relays)
+
+
+def contact_kinds(circuit: Circuit) -> dict[str, str]:
+    """What makes each contact of a circuit, by its name; a relay has one of its own."""
+    kinds = {e.name: str(e.part) for e in circuit.branches if isinstance(e, CircuitContact)}
+    return kinds | {each.name: "relay" for each in circuit.relays}
 
 
 def carried_once_sound_a(states: Iterable[State], names: Iterable[str]) -> dict[str, float]:
@@ -83,5 +93,5 @@ def carried_once_sound_a(states: Iterable[State], names: Iterable[str]) -> dict[
         circuit = with_ohms(state.model.circuit, dict.fromkeys(found, JUMPER_OHM))
         with suppress(CalculationError):
             free = rest(circuit, state.model.case)
-            found = {name: max(amps, abs(free.current_a(name))) for name, amps in found.items()}
+            found = {name: max(amps, abs(free.contact_a(name))) for name, amps in found.items()}
     return found

@@ -293,6 +293,13 @@ class State:
         group, at = self.model.places.get(name, ("", 0))
         return float(self.flow(group).drop_v[at]) if group else 0.0
 
+    def contact_a(self, name: str) -> float:
+        """Current through a part by name, of a relay that through its contact. [A]."""
+        for at, part in enumerate(self.model.parts["contacts"]):
+            if part.name == name:
+                return float(self.flow("contacts").current_a[at])
+        return self.current_a(name)
+
     def current_a(self, name: str) -> float:
         """Current through a part by name; 0 where a case leaves it out. [A]."""
         group, at = self.model.places.get(name, ("", 0))

@@ -21,6 +21,7 @@ from lastvolt_service.operations.circuits.bridging import Mend
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.loads_in_case import Sides
+from lastvolt_service.operations.circuits.mended import contact_kinds
 from lastvolt_service.operations.circuits.parts import (
     CHAIN,
     Branch,
@@ -65,7 +66,9 @@ class GivenWay(Toleranced):
     name: str = label("what the answer calls this way")
     relay: Proposal | None = part(Proposal, "a relay and its wires", default=ABSENT)
     sound: Sequence[str] = many(
-        label("a contact"), "contacts that are cleaned, tightened or replaced", minimum=0
+        label("a contact"),
+        "contacts that are cleaned, tightened or replaced; of a relay, that it is replaced",
+        minimum=0,
     )
     wires: Sequence[ChainWire] = many(
         ChainWire,
@@ -94,9 +97,14 @@ class GivenWay(Toleranced):
         nothing = self.relay is None and not self.has_more
         yield nothing, path, "Say what is done: a relay, sound contacts, wires, a switch, or more."
         branches = {each.name: each for each in asked.circuit.branches}
+        contacts = contact_kinds(asked.circuit)
         for place, name in enumerate(self.sound):
-            wrong = not isinstance(branches.get(name), CircuitContact)
-            yield wrong, (*path, "sound", place), "No contact of the circuit has this name."
+            wrong = name not in contacts
+            yield (
+                wrong,
+                (*path, "sound", place),
+                "No contact or relay of the circuit has this name.",
+            )
         for place, each in enumerate(self.wires):
             wrong = not isinstance(branches.get(each.name), CircuitWire)
             yield wrong, (*path, "wires", place, "name"), "No wire of the circuit has this name."
@@ -127,13 +135,11 @@ class GivenWay(Toleranced):
 
     def treatment(self, asked: DecisionRequest, currents_a: Mapping[str, float]) -> Treatment:
         """What it does to the circuit, as a way that is weighed; given what contacts carry."""
-        contacts = {
-            each.name: each for each in asked.circuit.branches if isinstance(each, CircuitContact)
-        }
+        kinds = contact_kinds(asked.circuit)
         sound = {  # what no case has in it carries nothing
-            name: sound_ohm(contacts[name].part, currents_a.get(name, 0.0)) for name in self.sound
+            name: sound_ohm(kinds[name], currents_a.get(name, 0.0)) for name in self.sound
         }
-        switch = contacts[asked.switch].name if self.switch else None
+        switch = asked.switch if self.switch else None
         changes = Replaced(self.wires, self.switch, switch, self.own_ground)
         others = bool(sound or self.wires or self.switch or self.own_ground)
         code: WayCode

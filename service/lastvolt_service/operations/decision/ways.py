@@ -5,16 +5,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Annotated, Any, Literal, Protocol
+from typing import Annotated, Literal, Protocol
 
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.check import POOR
-from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge
 from lastvolt_service.operations.circuits.load_checks import JOINTS
+from lastvolt_service.operations.circuits.mended import with_ohms
 from lastvolt_service.operations.circuits.source_checks import source_condition
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.proposal import DecisionRequest, case_with_relay
@@ -338,11 +339,7 @@ class Ways:
         """The circuit so in a case, intervals at their middle or as they are."""
         load, circuit = self.asked.load, self.new if treatment.relay else self.asked.circuit
         here = case_with_relay(case, load, self.asked.proposal) if treatment.relay else case
-        circuit = changed(
-            circuit,
-            branches=[_sound(each, treatment.sound) for each in circuit.branches],
-            relays=[_sound(each, treatment.sound) for each in circuit.relays],
-        )
+        circuit = with_ohms(circuit, treatment.sound)
         fitted: tuple[str, ...] = ()
         if treatment.changes:
             fitted = treatment.changes.names
@@ -387,15 +384,6 @@ def poor_contacts(
                         sound_ohm=min(mend.sound_ohm, known_one.sound_ohm or mend.sound_ohm),
                     )
     return tuple(sorted(best.values(), key=lambda each: -each.regained_v))
-
-
-def _sound(part: Any, sound: Mapping[str, float]) -> Any:
-    """A contact, or a relay by its contact, made sound where it is to be."""
-    if part.name not in sound:
-        return part
-    if isinstance(part, Relay):
-        return changed(part, contact_resistance_ohm=sound[part.name])
-    return changed(part, resistance_ohm=sound[part.name])
 
 
 def part_at(path: Sequence[str], circuit: Circuit) -> str | None:

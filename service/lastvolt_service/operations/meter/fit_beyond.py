@@ -1,8 +1,8 @@
 """Which bound, if it is the one that is wrong, makes contradicting readings hold together."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 import numpy as np
 
@@ -18,9 +18,13 @@ from lastvolt_service.units import Interval
 OPENED = 1000.0
 # No meter tells more from an open part.
 OPEN_OHM = 1e6
-MOST_TOLD = 3
+# So many are told, and those that miss the readings by no more in squares of uncertainties.
+MOST_TOLD, TOLD_APART = 3, 0.1
 # So many times the width of its bounds beyond them a slope tells nothing of the near end.
 FAR_OUT = 10.0
+
+
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +45,14 @@ class Beyond:
 def beyond(model: CircuitModel, whole: Solved, names: Sequence[str]) -> list[tuple[Solved, Beyond]]:
     """Values that would make all readings hold together, and the fits, the likeliest first."""
     found = list(opened(model, whole, names, held(whole)))
-    return sorted(found, key=lambda each: digits(each[0].check.chi_squared))[:MOST_TOLD]
+    return first_of(found, lambda each: digits(each[0].check.chi_squared))
+
+
+def first_of(found: Iterable[_T], missed: Callable[[_T], float]) -> list[_T]:
+    """The likeliest by what they miss, and all that no reading tells from the last of them."""
+    order = sorted(found, key=missed)
+    most = missed(order[:MOST_TOLD][-1]) + TOLD_APART if order else 0.0
+    return [each for each in order if missed(each) <= most]
 
 
 def held(whole: Solved) -> list[int]:

@@ -7,40 +7,33 @@ are judged together. While something holds the current down, limits are those at
 """
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
 import numpy as np
 
+from lastvolt_service.operations.circuits.contact_checks import carries_s, sound_contact
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.judging import (
-    FAIL,
     MARGINAL_SHARE,
     WORN_MULTIPLE,
-    stays_about,
-    stays_within,
 )
 from lastvolt_service.operations.meter.checks import WIRE_SHARE, may_be_poor
 from lastvolt_service.operations.meter.fit_ends import (
-    FIELDS,
     LEAST_A,
-    end_of,
-    most_more_ohm,
-    moved,
-    numbered,
-    wider,
 )
 from lastvolt_service.operations.meter.fit_model import Here
-from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_opened import opened
+from lastvolt_service.operations.meter.fit_outputs import across, clamped, element
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE, digits
 from lastvolt_service.operations.meter.fit_way import ways_of
-from lastvolt_service.operations.meter.fitting import Problem, Solved
+from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.physics.least_squares import Fit
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.tables.limits import drop_limits
@@ -52,6 +45,8 @@ OF_SUM, SUM_V = 0.3, 0.05
 # From so many times on that a load would take more current, limits are those at the present one,
 # and beyond so many nothing is called sound. Common practice.
 HELD_DOWN, NEARLY_OFF = 2.0, 10.0
+# A current that is told no nearer may be so much more that a sound part drops more, too.
+UNTOLD_SHARE = 0.25
 # Parts in series carry the same.
 SAME_CURRENT_SHARE = 0.02
 # Sound contacts in a row drop so much each, or half of their limits: what is left of a sum beside
@@ -79,7 +74,9 @@ class Condition:
     low_v: Annotated[float, "it is not less, 19 times of 20"]
     high_v: Annotated[float, "it is not more, 19 times of 20"]
     limit_v: Annotated[
-        float | None, "that a sound one drops at most, at this current; of several the sum"
+        float | None,
+        "that a sound one drops at most, at this current; of one that is poor, at the most that "
+        "may flow; of several the sum",
     ]
     current_a: Annotated[float, "most likely through it; of several the least"]
     measure_between: Annotated[
@@ -100,6 +97,7 @@ class _Part:
     slopes: FloatArray
     deviation: float
     limit_v: float
+    most_v: float
     least_v: float
     is_told: bool
     is_read: bool
@@ -111,9 +109,14 @@ class _Part:
         return 0.0 if self.kind in WIRES else min(USUAL_V, USUAL_SHARE * self.limit_v)
 
     @property
+    def likely_poor_v(self) -> float:
+        """From how much on it is poor, and not a little worn only, at the most likely current."""
+        return poor_from_v(self.kind, self.limit_v)
+
+    @property
     def poor_v(self) -> float:
-        """From how much on it is poor, and not a little worn only."""
-        return self.limit_v * (1.0 if self.kind in WIRES else WORN_MULTIPLE)
+        """The same at the most that may flow."""
+        return poor_from_v(self.kind, self.most_v)
 
     @property
     def ends(self) -> tuple[str, str]:
@@ -127,6 +130,11 @@ class _Run:
 
     limit_v: float
     amps: float
+
+
+def poor_from_v(kind: str, limit_v: float) -> float:
+    """From how much on a part is poor that drops `limit_v` at most while it is sound. [V]."""
+    return limit_v * (1.0 if kind in WIRES else WORN_MULTIPLE)
 
 
 class Conditions:
@@ -158,7 +166,7 @@ class Conditions:
         self.states = {place: each.state for place, each in zip(self.cases, judged, strict=True)}
         self.checks = {place: each.checks for place, each in zip(self.cases, judged, strict=True)}
         self._asked, self._fit = asked, solved
-        self._solved, self._own = _opened(solved, self.states.values())
+        self._solved, self._own = opened(solved, self.states.values())
 
     def told(self) -> list[Condition]:
         """Every part, or several together; what costs most volts first."""
@@ -195,16 +203,30 @@ class Conditions:
             if not part.is_load and abs(amps) > LEAST_A and part.name in self._own
         }
         outputs = [across(here.state.model, *part.nodes) for part, _, _ in conductors.values()]
-        rows = here.slopes(outputs)
+        amperes = [clamped(here.state.model, *at) for name in conductors
+                   if (at := element(here.state.model, name)) is not None]  # fmt: skip
+        rows = here.slopes([*outputs, *amperes])
+        halves_a = [COVERAGE_FACTOR * self._solved.of(each) for each in rows[len(outputs) :]]
+        metal = Metal(state.model)
         read = {frozenset(r.between) for r in self._asked.readings if r.case == self._case(place)}
         found = {}
-        for (name, (part, drop_v, amps)), slopes in zip(conductors.items(), rows, strict=True):
+        for (name, (part, drop_v, amps)), slopes, half_a in zip(
+            conductors.items(), rows[: len(outputs)], halves_a, strict=True
+        ):
             kind = part.asked.part if isinstance(part.asked, CircuitContact) else part.kind
             kind = "relay" if part.group == "contacts" else kind
             limit_v = limits.get(name, math.inf)
             if part.kind in {"wire", "resistance"}:
-                limit_v = most_of_wire_v(state, self._asked.load, self._asked.sure_v, abs(drop_v))
+                limit_v = self._most_of_wire_v(state, abs(drop_v))
             own = self._own[name]
+            most_v, most_a = limit_v, abs(amps) + half_a
+            if half_a > UNTOLD_SHARE * abs(amps):
+                times = most_a / abs(amps)
+                if kind in WIRES:
+                    most_v = self._most_of_wire_v(state, abs(drop_v) * times)
+                elif name in limits:
+                    on_s = carries_s(state, metal, part, self._asked.cases[place].duration_s)
+                    most_v = max(limit_v, sound_contact(kind, most_a, on_s).limit_v)
             held = _held_down(state, amps)
             is_within = abs(amps) * own.high_ohm * held <= limit_v
             deviation = self._solved.of(slopes)
@@ -216,12 +238,16 @@ class Conditions:
                 math.copysign(1.0, drop_v) * slopes,
                 deviation,
                 math.inf if held > NEARLY_OFF else limit_v / held,
+                math.inf if held > NEARLY_OFF else most_v / held,
                 least_v=abs(drop_v) if kind in WIRES else abs(amps) * own.low_ohm,
                 is_told=self._solved.share(own.place) <= TOLD_SHARE,
                 is_read=frozenset(part.nodes) in read,
                 is_sound_as_given=is_within,
             )
         return found
+
+    def _most_of_wire_v(self, state: State, drop_v: float) -> float:
+        return most_of_wire_v(state, self._asked.load, self._asked.sure_v, drop_v)
 
     def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
         """Shortest runs, on the way of a load or a coil, whose untold parts are told together."""
@@ -255,41 +281,6 @@ def most_of_wire_v(state: State, load_name: str, sure_v: float, drop_v: float) -
     return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
 
-@dataclass(frozen=True, slots=True)
-class _Own:
-    """Place of a part's own resistance among what is not known, the least and the most given."""
-
-    place: int
-    low_ohm: float
-    high_ohm: float
-
-
-def _opened(solved: Solved, states: Iterable[State]) -> tuple[Solved, dict[str, _Own]]:
-    """What is known where wires and numbers may be worse than given, and where each part stands."""
-    model = solved.problem.model
-    ended = {each.name for each in model.circuit.branches}
-    names = {name for name in numbered(model.circuit) if end_of(name) not in ended}
-    ends = {end_of(name) for name in ended}
-    wide, worse = wider(model, most_more_ohm(names, states))
-    problem = Problem(wide, solved.problem.taken)
-    point = np.concatenate([moved(model, solved.point, wide), solved.fit.point[solved.count :]])
-    missed, slopes = problem.missed(point)
-    fit = Fit(point, missed, slopes, np.zeros(len(point), dtype=np.bool_), 0, converged=True)
-    at = {each.path: place for place, each in enumerate(wide.unknowns)}
-    own = {each.part: _Own(at[each.path], each.least_ohm, math.inf) for each in worse}
-    for group, field in FIELDS.items():
-        for index, each in enumerate(getattr(model.circuit, group)):
-            place = at.get(("circuit", group, index, field))
-            if (
-                place is not None
-                and each.name not in own
-                and each.name not in ends
-                and getattr(each, "kind", None) != "resistance"
-            ):
-                own[each.name] = _Own(place, *wide.unknowns[place].given)
-    return Solved(problem, fit), own
-
-
 def _held_down(state: State, amps: float) -> float:
     """How many times as much would flow if nothing were lost on the way."""
     for part, across_v, current in state.carrying("coils", *LOAD_GROUPS):
@@ -300,15 +291,13 @@ def _held_down(state: State, amps: float) -> float:
     return 1.0
 
 
-def _verdict(low_v: float, high_v: float, limit_v: float, *, is_wire: bool) -> Worth:
-    """Hold both ends against a limit."""
-    judge = stays_within if is_wire else stays_about
-    low, high = (int(judge(each, limit_v).verdict) for each in (low_v, high_v))
-    if low == FAIL:
+def _verdict(low_v: float, high_v: float, each: _Part) -> Worth:
+    """Hold both ends against its limits: poor is what is so whatever flows."""
+    if low_v > each.poor_v:
         return "fail"
-    if high == FAIL:
+    if high_v > each.likely_poor_v:
         return "undecided"
-    return "pass" if high_v <= limit_v else "marginal"
+    return "pass" if high_v <= each.limit_v else "marginal"
 
 
 def _alone(case: str, each: _Part) -> Condition:
@@ -316,7 +305,7 @@ def _alone(case: str, each: _Part) -> Condition:
     low, high = max(each.drop_v - half, 0.0), each.drop_v + half
     verdict: Worth = "unknown"
     if (each.is_told or each.is_read) and math.isfinite(each.limit_v):
-        verdict = _verdict(low, high, each.limit_v, is_wire=each.kind in WIRES)
+        verdict = _verdict(low, high, each)
     if verdict == "undecided" or (verdict == "marginal" and each.drop_v <= each.limit_v):
         verdict = _straddling(each, half)
     ends = each.part.nodes if each.amps >= 0.0 else each.part.nodes[::-1]
@@ -328,7 +317,7 @@ def _straddling(each: _Part, half: float) -> Worth:
     """What a part is worth that may be poor or sound."""
     if half > each.drop_v and not each.is_read:
         return "unknown"
-    may_be = may_be_poor(each.drop_v, half, each.limit_v, each.poor_v)
+    may_be = may_be_poor(each.drop_v, half, each.limit_v, each.likely_poor_v)
     return "undecided" if may_be else "likely"
 
 
@@ -342,7 +331,8 @@ def _condition(
     ends: tuple[str, ...] = (),
 ) -> Condition:
     drop_v, low, high = map(digits, drops)
-    limit_v = digits(of.limit_v) if math.isfinite(of.limit_v) else None
+    most_v = of.most_v if isinstance(of, _Part) and verdict == "fail" else of.limit_v
+    limit_v = digits(most_v) if math.isfinite(most_v) else None
     amps = digits(abs(of.amps))
     is_read = isinstance(of, _Part) and of.is_read
     return Condition(names, kind, case, verdict, drop_v, low, high, limit_v, amps, ends, is_read)

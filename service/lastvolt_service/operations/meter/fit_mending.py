@@ -10,7 +10,12 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.weakest import OF_HOURS, burns, weakest
 from lastvolt_service.operations.judging import FAIL, MARGINAL, PASS, UNDECIDED
 from lastvolt_service.operations.judging import Judged as Judgement
-from lastvolt_service.operations.meter.fit_condition import WIRES, Condition, Conditions
+from lastvolt_service.operations.meter.fit_condition import (
+    WIRES,
+    Condition,
+    Conditions,
+    poor_from_v,
+)
 from lastvolt_service.operations.meter.fit_outputs import clamped, element
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_supply import poor_battery
@@ -168,6 +173,9 @@ def _message(each: Condition) -> str:
         code = "poor_wire"
     if code == "straddles" and each.is_read:
         code = "straddles_read"
+    is_one = each.verdict == "undecided" and len(each.parts) == 1
+    if is_one and each.limit_v and each.low_v > poor_from_v(each.kind, each.limit_v):
+        code = "straddles_amps"
     if code == "likely" and not each.is_read:
         code = "likely_unread"
     if code == "straddles_together" and each.limit_v is not None and each.high_v <= each.limit_v:

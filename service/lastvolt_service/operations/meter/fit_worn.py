@@ -140,7 +140,7 @@ def worse_by(solved: Solved, worse: Worse, place: int) -> Worn | None:
             continue
         at = [across(here.state.model, *nodes)]
         drop_v, half = abs(float(here.told(at)[0])), COVERAGE_FACTOR * solved.of(here.slopes(at)[0])
-        amps = abs(here.state.current_a(own.name))
+        amps = abs(here.state.contact_a(own.name))
         more_v = amps * (float(solved.point[place]) - worse.least_ohm)
         each = Worn(worse.part, tuple(nodes), solved, case, drop_v, more_v, more_v - half, amps)
         if best is None or each.more_v > best.more_v:

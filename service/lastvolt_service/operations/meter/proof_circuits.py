@@ -7,7 +7,7 @@ from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.intervals import Pins, middle
-from lastvolt_service.operations.circuits.mended import with_ohms
+from lastvolt_service.operations.circuits.mended import contact_kinds, with_ohms
 from lastvolt_service.operations.circuits.parts import (
     Branch,
     CircuitContact,
@@ -58,9 +58,9 @@ def sound(
     asked: DecisionRequest, way: GivenWay, currents_a: Mapping[str, float]
 ) -> dict[str, float]:
     """What contacts have that are made sound, and the ends of new wires. [ohm]."""
-    contacts = {e.name: e for e in asked.circuit.branches if isinstance(e, CircuitContact)}
+    kinds = contact_kinds(asked.circuit)
     ends = {end_of(each.name): 0.0 for each in way.wires}
-    made = {name: sound_ohm(contacts[name].part, currents_a[name]) for name in way.sound}
+    made = {name: sound_ohm(kinds[name], currents_a[name]) for name in way.sound}
     return ends | made
 
 

@@ -63,6 +63,9 @@ def _overs(told: Told) -> Iterator[Over]:
             yield Over("sound", branch.name, first, second)
         elif branch.name in {each.name for each in way.wires} | switch:
             yield Over("replaced", branch.name, first, second)
+    for each in circuit.relays:
+        if each.name in way.sound:
+            yield Over("sound", each.name, *each.contact_nodes)
     load = next(each for each in circuit.loads if each.name == told.asked.load)
     at_ground = Sides(circuit).live_first(load.nodes)[1]
     if at_ground != circuit.ground_node:

@@ -4,7 +4,7 @@ import math
 from functools import cached_property
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.mended import contact_kinds
 from lastvolt_service.operations.meter.fit_decisive import load_state
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.fit_outputs import SAME_SHARE, Output, element
@@ -151,9 +151,9 @@ class Told:
         """By name, what contacts that were made sound may drop: twice what new ones promise."""
         here = self.at_worst(PROMISED)
         return {
-            each.name: contact_limit(each.part, here.state.current_a(each.name)).limit_v
-            for each in self.asked.circuit.branches
-            if isinstance(each, CircuitContact) and each.name in self.asked.way.sound
+            name: contact_limit(kind, here.state.contact_a(name)).limit_v
+            for name, kind in contact_kinds(self.asked.circuit).items()
+            if name in self.asked.way.sound
         }
 
     @property

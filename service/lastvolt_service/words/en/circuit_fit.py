@@ -180,6 +180,9 @@ CIRCUIT_FIT = OperationWords(
         "straddles_read": "{part} takes {low} to {high}, and a sound one at most {most}: it may be "
         "poor or sound. Read it once more in {case}, in a finer range or by a meter that shows a "
         "digit more: the red lead at {red}, the black one at {black}.",
+        "straddles_amps": "{part} takes {volts}, more than the {most} of a sound one if {amps} "
+        "flow. They were not read, and with more it may be sound: read them in {case}, the clamp "
+        "round a lead of {part}.",
         "straddles_together": "{part} take {low} to {high} together, and sound ones at most "
         "{most}: one of them may be poor. Read the volts across each of them, in {case}.",
         "hides_together": "{part} take {low} to {high} together, and sound ones at most {most}, "
