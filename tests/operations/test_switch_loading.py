@@ -374,5 +374,5 @@ def test_a_switch_well_over_its_bar_is_mended_or_relieved(run, ohm, worn):
     assert verdicts(found)["drop", "run"] == "fail"
     (said,) = (check.message for check in found.checks if check.code == "drop")
     assert ("clean or replace" in said) == worn
-    assert ("Move a to a relay" in said) != worn
+    assert ('Move "a" to a relay' in said) != worn
     assert "No relay helps" not in said

@@ -112,7 +112,7 @@ def test_a_wire_that_is_too_long_is_where_to_start(run, length_m):
         load_current_a=10,
     )  # fmt: skip
     assert found.begin_with == "a"
-    assert "a drops most" in the(found, "path_drop").message
+    assert '"a" drops most' in the(found, "path_drop").message
 
 
 def test_a_relay_is_no_matter_of_a_limit_for_cables(run):

@@ -73,8 +73,8 @@ _WIRE = (
 _PAST = (
     "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
     "start, switched near the load by a contactor, or a relay with studs, that bears {most_a:up} "
-    "for as long as it is on: no usual switch, nor the blades of a usual relay, take so thick a "
-    "wire or so much."
+    "for as long as it is on, its coil fed by the old wire: no usual switch, nor the blades of a "
+    "usual relay, take so thick a wire or so much."
 )
 _NONE = "none of these takes too much and the load is still weak: "
 _ANOTHER = "another in its place must bear {most_a}, and so must a relay that spares it."
