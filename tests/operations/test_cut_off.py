@@ -6,7 +6,7 @@ unplugged, a coil between two open switches, and what hangs behind an open switc
 
 import pytest
 
-from lastvolt_service.errors import FloatingPart
+from lastvolt_service.errors import FloatingPart, SourceShort
 
 from .circuit_parts import SOURCE, ask, contact, load, wire
 
@@ -65,6 +65,17 @@ def test_what_nothing_joins_in_any_case_is_refused_still(run):
     for without in ([], ["on"]):
         with pytest.raises(FloatingPart, match=r"x.* Parts between these: lost, lost lamp\."):
             ask(run, branches, lost, {"name": "only", "without": without})
+
+
+def test_a_short_without_resistance_names_every_part_of_its_way(run):
+    """Fuse, lead and chafe in a row join the posts; the lamp behind a switch does not."""
+    branches = [
+        contact("fuse", "post", "x", 0, part="fuse", rating_a=20),
+        wire("lead", "x", "y", "14 AWG", 0), contact("chafe", "y", "ground", 0),
+        switch("on", "post", "out"),
+    ]  # fmt: skip
+    with pytest.raises(SourceShort, match=r" Parts between these: fuse, lead, chafe\.$"):
+        ask(run, branches, [LAMP], {"name": "only"})
 
 
 @pytest.mark.parametrize("unplugged", [["plus plug"], ["minus plug"], ["plus plug", "minus plug"]])

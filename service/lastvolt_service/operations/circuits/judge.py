@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 
-from lastvolt_service.errors import CalculationError, NetworkFault
+from lastvolt_service.errors import CalculationError, NetworkFault, SourceShort
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
@@ -30,9 +30,11 @@ from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.words import catalogue
 
 NAME = "circuit-check"
-# What a way of wiring is called in errors.
 # Names of parts in one error.
 MOST_TOLD = 5
+# What a part has between two nodes, by the field that names them.
+OHMS = {"nodes": "resistance_ohm", "contact_nodes": "contact_resistance_ohm"}
+# What a way of wiring is called in errors.
 WAYS: dict[str | None, str] = {"as_is": ", as it is", "relay": ", with the relay"}
 
 
@@ -65,15 +67,31 @@ class Asked:
         """The same error, with the case and the way that it is of, and the parts at its nodes."""
         if not isinstance(error, NetworkFault):
             return error
+        nodes = {*error.nodes}
+        if isinstance(error, SourceShort):
+            nodes = _perfectly_joined(self.circuit, nodes)
         between = [
             each.name
             for each in self.circuit.parts
-            if any(set(ends) <= {*error.nodes} for ends in joints_of(each).values())
+            if any(set(ends) <= nodes for ends in joints_of(each).values())
         ]
         more = f" and {len(between) - MOST_TOLD} more" if len(between) > MOST_TOLD else ""
         parts = f" Parts between these: {', '.join(between[:MOST_TOLD])}{more}." if between else ""
         detail = f"In {self.case.name}{WAYS.get(self.way, '')}: {error.detail}{parts}"
         return type(error)(detail, error.path, error.nodes)
+
+
+def _perfectly_joined(circuit: Circuit, nodes: set[str]) -> set[str]:
+    """These nodes, and all that parts without resistance join with them."""
+    perfect = [
+        {*ends}
+        for each in circuit.parts
+        for field, ends in joints_of(each).items()
+        if getattr(each, OHMS.get(field, ""), None) == 0.0 or getattr(each, "length_m", None) == 0.0
+    ]
+    while more := {node for ends in perfect if ends & nodes for node in ends} - nodes:
+        nodes = nodes | more
+    return nodes
 
 
 @dataclass(frozen=True, slots=True)
