@@ -11,6 +11,7 @@ from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
@@ -84,14 +85,12 @@ class Asked:
 def _perfectly_joined(circuit: Circuit, nodes: set[str]) -> set[str]:
     """These nodes, and all that parts without resistance join with them."""
     perfect = [
-        {*ends}
+        (ends[0], ends[1])
         for each in circuit.parts
         for field, ends in joints_of(each).items()
         if getattr(each, OHMS.get(field, ""), None) == 0.0 or getattr(each, "length_m", None) == 0.0
     ]
-    while more := {node for ends in perfect if ends & nodes for node in ends} - nodes:
-        nodes = nodes | more
-    return nodes
+    return {found for node in nodes for found in reached(node, perfect)}
 
 
 @dataclass(frozen=True, slots=True)
