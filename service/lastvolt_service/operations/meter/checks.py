@@ -133,7 +133,12 @@ def poor_from_v(each: ReadPart, whole: Limit) -> float:
     """From how much on a part is to be mended: what drops a little more than a sound one is not."""
     if isinstance(each.reading, ContactReading):
         return WORN_MULTIPLE * each.expected_v
-    return each.expected_v + max(WIRE_SHARE * each.expected_v, MARGINAL_SHARE * whole.limit_v)
+    return worn_wire_v(each.expected_v, whole.limit_v)
+
+
+def worn_wire_v(drop_v: float, whole_v: float) -> float:
+    """From how much on a wire is poor, by what one as described drops, and the way may. [V]."""
+    return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
 
 
 def is_poor(each: ReadPart, whole: Limit) -> bool:

@@ -19,10 +19,9 @@ from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.judging import (
-    MARGINAL_SHARE,
     WORN_MULTIPLE,
 )
-from lastvolt_service.operations.meter.checks import WIRE_SHARE, may_be_poor
+from lastvolt_service.operations.meter.checks import may_be_poor, worn_wire_v
 from lastvolt_service.operations.meter.fit_ends import (
     LEAST_A,
 )
@@ -278,7 +277,7 @@ def most_of_wire_v(state: State, load_name: str, sure_v: float, drop_v: float) -
     circuit = load.asked.circuit if load is not None else None
     whole = drop_limits().get((circuit, nominal)) if circuit else None
     whole_v = whole.limit_v if whole is not None else OF_NOMINAL * nominal
-    return drop_v + max(WIRE_SHARE * drop_v, MARGINAL_SHARE * whole_v)
+    return worn_wire_v(drop_v, whole_v)
 
 
 def _held_down(state: State, amps: float) -> float:
