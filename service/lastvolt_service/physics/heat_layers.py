@@ -113,25 +113,29 @@ class Surface(NamedTuple):
         Given off there. [W/m]
     slope_w_per_m_k : ndarray
         Of a straight line through the last point. [W/(m*K)]
-    beyond_w_per_m, bend_w_per_m_k : ndarray
-        What is given off beyond that line, and its slope up to the next point. [W/m], [W/(m*K)]
+    beyond_w_per_m : ndarray
+        Given off beyond that line at the first point. [W/m]
+    way, along_k : ndarray
+        1 where the rise grows along the way, -1 where it falls; the points, times that. [K]
+    turns_w_per_m_k : ndarray
+        By how much what is given off beyond the line gets steeper along the way, at each point but
+        the last. [W/(m*K)]
     """
 
     rise_k: Array
     heat_w_per_m: Array
     slope_w_per_m_k: Array
     beyond_w_per_m: Array
-    bend_w_per_m_k: Array
+    way: Array
+    along_k: Array
+    turns_w_per_m_k: Array
 
     def beyond_line(self, rise_k: Array) -> Array:
         """What is given off beyond that line, up to the ends. [W/m]."""
-        grid = self.rise_k.reshape(len(self.rise_k), *(1,) * (rise_k.ndim - 1), -1)
-        up = np.where(self.rise_k[-1] < self.rise_k[0], -1.0, 1.0)
-        along = np.minimum(np.maximum(up * rise_k, up * self.rise_k[0]), up * self.rise_k[-1])
-        at = (up * grid[1:-1] <= along).sum(axis=0)
-        rows = np.arange(rise_k.shape[-1])
-        found: Array = self.beyond_w_per_m[at, rows] + self.bend_w_per_m_k[at, rows] * (
-            up * along - self.rise_k[at, rows]
+        points = self.along_k.reshape(len(_POINTS), *(1,) * (rise_k.ndim - 1), -1)
+        passed = np.maximum(np.minimum(self.way * rise_k, points[-1]) - points[:-1], 0.0)
+        found: Array = self.beyond_w_per_m + np.einsum(
+            "pr,p...r->...r", self.turns_w_per_m_k, passed
         )
         return found
 
@@ -152,9 +156,11 @@ def _surface_between(
     chord = (heat[-1] - heat[0]) / np.where(whole == 0.0, 1.0, whole)
     slope = np.where(is_lost & (whole != 0.0), chord, tangent)
     beyond = heat - heat[-1] - slope * (rise - rise[-1])
-    width = np.diff(rise, axis=0)
+    way = np.where(whole < 0.0, -1.0, 1.0)
+    along = way * rise
+    width = np.diff(along, axis=0)
     bend = np.where(width == 0.0, 0.0, np.diff(beyond, axis=0) / np.where(width == 0, 1.0, width))
-    return Surface(rise, heat, slope, beyond, bend)
+    return Surface(rise, heat, slope, beyond[0], way, along, np.diff(bend, axis=0, prepend=0.0))
 
 
 class Modes(NamedTuple):
