@@ -76,7 +76,7 @@ def test_a_constant_is_an_answer(values):
     assert answer.readings == ()
     assert ("switching", "unknown") in codes(answer)
     assert answer.current.plateau.value_a == values[0]
-    assert "nothing is switched on or off" in answer.headline
+    assert "Nothing is switched on or off" in answer.headline
 
 
 def test_noise_alone_is_an_answer():

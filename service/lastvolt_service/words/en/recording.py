@@ -68,7 +68,7 @@ _DRAGS = (
 
 RECORDING = OperationWords(
     headline=(
-        When("switched", False, "nothing is switched on or off in this recording."),
+        When("switched", False, "Nothing is switched on or off in this recording."),
         "{level_message}",
         "{current.plateau.value_a} flow, between {current.plateau.low_a} and "
         "{current.plateau.high_a}, 19 times of 20.",
