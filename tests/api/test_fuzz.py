@@ -149,7 +149,7 @@ def send(client, operation, body):
 def test_right_body_is_answered(app, operation):
     client = app.test_client()
 
-    @settings(max_examples=tries(operation.name, some(20, 150)), **UNHURRIED)
+    @settings(max_examples=tries(operation.name, some(12, 150)), **UNHURRIED)
     @given(bodies(operation.schema))
     def check(body):
         send(client, operation, body)
@@ -163,7 +163,7 @@ def test_no_body_is_our_fault(app, operation):
     client = app.test_client()
     words = sorted(known_words(operation.schema, set()))
 
-    @settings(max_examples=tries(operation.name, some(20, 150)), **UNHURRIED)
+    @settings(max_examples=tries(operation.name, some(12, 150)), **UNHURRIED)
     @given(st.data())
     def check(data):
         body = copy.deepcopy(operation.schema.example)

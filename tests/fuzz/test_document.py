@@ -19,7 +19,7 @@ from lastvolt_service.api.batch_lines import lined, path_of
 from lastvolt_service.app import create_app
 from lastvolt_service.config import Config
 
-from ..cost import DEAR, tries
+from ..cost import DEAR, some, tries
 
 BATCHES, REPORTS = "/v1/batch/", "/v1/reports/"
 LINED = {path_of(each) for each in lined(OPERATIONS)}  # each line has a status of its own
@@ -106,7 +106,7 @@ def bad_cells_are_told(_context, response, case):
         assert told["errors"] or not told["rows"], told
 
 
-@load(BRIEF, FEW, RIGHT_EDGES, **{"max-examples": 10}).parametrize()
+@load(BRIEF, FEW, RIGHT_EDGES, **{"max-examples": some(6, 10)}).parametrize()
 @settings(deadline=None, suppress_health_check=list(HealthCheck))
 def test_document_holds(case):
     case.call_and_validate()

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from ..cost import spread
 from .measured_vehicles import CASES, Point, Vehicle, drawn, points, request, shown, solved
 from .test_circuit_fit_drawn import Tally
 
@@ -64,7 +65,7 @@ def held(run, seeds, worn: int) -> tuple[Tally, Tally, Tally]:
     return sure, told, named
 
 
-@pytest.mark.parametrize("worn", [0, 1, 2])
+@pytest.mark.parametrize("worn", spread([2, 0, 1], 3))
 def test_the_voltage_of_a_few_vehicles_is_held(run, worn) -> None:
     """So few that 95 % may be 80; what was told of a circuit that did not fit held none."""
     sure, told, named = held(run, range(QUICK), worn)

@@ -234,7 +234,7 @@ def hold(body):
     hold_rejected(body, answer, found)
 
 
-@settings(max_examples=some(4, 10), deadline=None, suppress_health_check=[*HealthCheck])
+@settings(max_examples=some(2, 10), deadline=None, suppress_health_check=[*HealthCheck])
 @given(lists())
 def test_lists_beside_single_operations(body):
     hold(body)

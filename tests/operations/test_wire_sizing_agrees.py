@@ -146,7 +146,7 @@ def refusals(answers):
 
 
 @settings(
-    max_examples=some(40, 200),
+    max_examples=some(20, 200),
     deadline=None,
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
@@ -186,7 +186,7 @@ NEW_V = {"fuse": 0.1, "switch": 0.05, "connector": 0.05}
 
 
 @settings(
-    max_examples=some(16, 80),
+    max_examples=some(8, 80),
     suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
 )
 @given(

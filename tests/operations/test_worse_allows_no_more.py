@@ -23,6 +23,8 @@ from lastvolt_service.tables.materials import material_names
 from lastvolt_service.tables.practice import zones
 from lastvolt_service.tables.sizes import STANDARDS, sizes
 
+from ..cost import spread
+
 NEAR = 1e-3
 RATINGS = sorted({column.rating_c for column in columns()})
 KINDS = insulation_kinds()
@@ -165,7 +167,7 @@ def test_an_sae_size_carries_less_than_the_awg_of_its_number():
 # In time. --------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("off_s", [np.inf, *RESTS_S])
+@pytest.mark.parametrize("off_s", spread([np.inf, *RESTS_S], 3))
 def test_for_a_time(off_s):
     """Each axis; the longest load permits what is permitted for ever, and no load less."""
     axes = [["GPT", "SXL"], [60.0, 85.0, 104.0, 105.0, 160.0], [-20.0, 30.0, 50.0], [1, 7]]

@@ -10,7 +10,7 @@ from lastvolt_service.api.reports import forms
 from lastvolt_service.reports.drawing import PICTURES
 
 from ..api.test_fuzz import bodies
-from ..cost import tries
+from ..cost import some, tries
 from .conftest import POSTED
 
 # What tells and what draws an answer, each with its query.
@@ -31,7 +31,11 @@ def test_every_answer_can_be_told_and_drawn(app: Flask, name: str) -> None:
     client = app.test_client()
     assert OFFERED[name]
 
-    @settings(max_examples=tries(name, 40), deadline=None, suppress_health_check=list(HealthCheck))
+    @settings(
+        max_examples=tries(name, some(16, 40)),
+        deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )
     @given(bodies(POSTED[name].schema))
     def check(body: dict[str, object]) -> None:
         status = client.post(f"/v1/{name}", json=body).status_code
