@@ -186,6 +186,8 @@ CIRCUITS = {
         "contact carries {value:fine}", "stays clean from {limit} on",
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
+    "coil_over_break": means("", "", "it buzzes", "87a, of {detail}"),
+    "first_wins": means("", "", "", "bar each other"),
     "closes_alone": means(
         "", "", "switches on by itself", "{value} reach its coil over {detail}",
         "and {limit} close", "{value} may reach its coil over {detail}", "Measure {measure} first",

@@ -270,4 +270,18 @@ CHECKS = {
             "That is lost in {detail}: clean, tighten or replace that first.",
         ),
     ),
+    "coil_over_break": CheckWords(
+        name="relay at rest",
+        passes="",
+        fails="{part}: its coil is fed over the break contact, 87a, of {detail}, which opens as "
+        "soon as it has pulled in: it buzzes. Unless it is to be a buzzer, feed its coil from "
+        "before that contact.",
+    ),
+    "first_wins": CheckWords(
+        name="which of two relays is first",
+        passes="",
+        fails="",
+        unknown="{part}: with all switched on at once it and another relay bar each other, and the "
+        "one that is on first keeps the other off. Give that one in held.",
+    ),
 }
