@@ -207,6 +207,7 @@ CIRCUITS = {
         "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
         "with {part} open",
     ),
+    "crossed": means("", "", "take it out, unless", "joins what {detail} switch apart"),
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",

@@ -71,6 +71,7 @@ HARMFUL = frozenset(
         "holds_itself",
         "kept_closed",
         "bridged",
+        "crossed",
     }
 )
 CLAMP = (

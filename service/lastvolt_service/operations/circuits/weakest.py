@@ -14,7 +14,15 @@ BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # Nobody stops what goes on with its switch open.
 RUNS_ON = frozenset(
-    {"closes_alone", "holds_itself", "kept_closed", "bridged", "isolates_one", "cranks_alone"}
+    {
+        "closes_alone",
+        "holds_itself",
+        "kept_closed",
+        "bridged",
+        "isolates_one",
+        "cranks_alone",
+        "crossed",
+    }
 )
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")

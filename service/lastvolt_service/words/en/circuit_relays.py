@@ -227,6 +227,15 @@ CHECKS = {
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
+    "crossed": CheckWords(
+        name="two switched circuits joined",
+        passes="",
+        fails="{part}: it joins what {detail} switch apart: either of them runs what the other "
+        "feeds, too, over wires and a fuse that are not for it. Look where their wires chafe each "
+        "other, and take it out, unless it belongs there.",
+        unknown="{part}: it joins what {detail} switch apart, and either of them runs what the "
+        "other feeds, too: if it is to, leave it; else take it out.",
+    ),
     "isolates_one": CheckWords(
         name="isolator of one battery alone",
         passes="",
