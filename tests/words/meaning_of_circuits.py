@@ -209,6 +209,9 @@ CIRCUITS = {
     ),
     "crossed": means("", "", "take it out, unless", "joins what {detail} switch apart"),
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
+    "fed_past_isolator": means(
+        "", "", "nothing is dead", "{detail} feeds", "side of {part}",
+    ),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
     ),

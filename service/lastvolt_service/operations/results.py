@@ -72,6 +72,7 @@ HARMFUL = frozenset(
         "kept_closed",
         "bridged",
         "crossed",
+        "fed_past_isolator",
     }
 )
 CLAMP = (

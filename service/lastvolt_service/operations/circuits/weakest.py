@@ -22,6 +22,7 @@ RUNS_ON = frozenset(
         "isolates_one",
         "cranks_alone",
         "crossed",
+        "fed_past_isolator",
     }
 )
 # No wiring cures a part that is made for another voltage, or worn itself.

@@ -250,6 +250,15 @@ CHECKS = {
         "switch: the engine is cranked with the key let go. Take off a battery clamp; then take "
         "that way off.",
     ),
+    "fed_past_isolator": CheckWords(
+        name="second battery past the isolator",
+        passes="",
+        fails="{part}: with it open {detail} feeds everything on, for it is joined past it: "
+        "nothing is dead. Take off that battery's ground clamp, too, before any work; then lead "
+        "the live cables of both to the same side of {part}.",
+        unknown="{part}: with it open {detail} feeds on what lies behind it. If it is there to "
+        "part two batteries, leave it, and before any work take off the ground clamps of both.",
+    ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",
         passes="",
