@@ -51,3 +51,31 @@ def test_the_place_that_was_reckoned_with_stands_in_the_first_line(run):
         "fuse-selection", load_current_a=10, size="14 AWG", insulation="GXL", zone="engine_bay"
     )
     assert "(blade C), at 50 °C, carries 10 A" in found.headline
+
+
+@pytest.mark.parametrize("ambient_c", [125.5, 150, 240])
+def test_a_wire_where_no_fuse_may_be_has_one_elsewhere_and_that_is_asked_for(run, ambient_c):
+    """Of 200 degC by an exhaust: its fuse hangs in no such place, and nothing is refused."""
+    asked = {"supply_v": 13.8, "load_current_a": 10, "length_m": 2, "return_path": "wire",
+             "ambient_c": ambient_c, "load_profile": "steady"}  # fmt: skip
+    found = run("wire-sizing", **asked, insulation_limit_c=250)
+    cool = run("wire-sizing", **asked, insulation_limit_c=250, fuse_ambient_c=50)
+    assert (found.size, found.fuse_rating_a) == (cool.size, cool.fuse_rating_a)
+    if found.fuse_rating_a is not None:
+        assert window(found).verdict == "undecided"
+        assert "give fuse_ambient_c" in window(found).message
+    nothing_left = run("wire-sizing", **asked, insulation="GXL")
+    assert nothing_left.verdict == "fail"
+    assert "No size helps" in nothing_left.headline
+
+
+def test_the_same_of_rows(client):
+    columns = {"ambient_c": [20, 150, 150], "fuse_ambient_c": [None, None, 50]}
+    constants = {"load_current_a": 10, "size": "12 AWG", "insulation_limit_c": 200,
+                 "load_profile": "steady"}  # fmt: skip
+    answer = client.post(
+        "/v1/batch/fuse-selection", json={"columns": columns, "constants": constants}
+    ).get_json()
+    assert not answer["errors"]
+    cold, hot, placed = answer["columns"]["fuse_rating_a"]
+    assert cold == hot == placed

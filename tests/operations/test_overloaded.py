@@ -51,6 +51,17 @@ def test_a_plunger_that_stays_out_for_a_stop_button_overloads_a_start_button(
     assert "start button" in answer.headline
 
 
+@pytest.mark.parametrize(("coil", "stop_ohm"), [(TWO, 0.1), (TWO, 0.2), (ONE, 0.2), (ONE, 0.5)])
+def test_a_stop_button_that_costs_much_is_mended_first_though_the_plunger_moves_yet(
+    run, coil, stop_ohm
+):
+    """12.6 V * 0.1 / 0.5 ohm are 2.5 V of 12.6, * 0.2 / 1.4 1.8 V, with 2 A for seconds only."""
+    answer = start(run, stop_ohm, 2, coil)
+    assert is_failed(answer, "contact_current", "start button")
+    assert (answer.weakest.code, answer.weakest.part) == ("contact_drop", "stop button")
+    assert "current through the contact (start button)" in answer.headline
+
+
 @pytest.mark.parametrize("stop_ohm", [0.005, 0.02])
 def test_a_start_button_that_is_too_weak_itself_leads(run, stop_ohm):
     answer = start(run, stop_ohm, 5)

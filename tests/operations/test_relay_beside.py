@@ -2,7 +2,7 @@
 
 import pytest
 
-from .retrofit_circuits import contact, headlamps, told
+from .retrofit_circuits import asked, contact, headlamps, told
 from .test_remedy_choice import named
 
 
@@ -70,3 +70,19 @@ def test_a_poor_plug_of_the_proposal_fails(run):
     answer = run("relay-retrofit", **body)
     assert answer.verdict == "fail"
     assert ("contact_drop", "new plug") in {(c.code, c.part) for c in answer.checks}
+
+
+@pytest.mark.parametrize("ohm", [0.02, 0.5, 1.5, 3.0])
+def test_behind_a_ballast_the_leak_is_the_short_though_only_the_relays_coil_hangs_there(run, ohm):
+    """With the relay the load hangs elsewhere, and the ballast feeds the relay's coil alone."""
+    coil = {"name": "coil", "kind": "resistance", "resistance_ohm": 1.5, "needed_v": 5.5}
+    ballast = {"name": "ballast", "kind": "resistance", "resistance_ohm": 1.4}
+    switch = contact("switch", "switch", 0.01, rating_a=15)
+    body = asked(contact("fuse", "fuse", 0.002, rating_a=15), switch, ballast, coil, load=coil)
+    leak = {"name": "leak", "kind": "resistance", "resistance_ohm": ohm, "nodes": ["n3", "ground"]}
+    body["circuit"]["branches"].append(leak)
+    answer = run("relay-retrofit", **body)
+    told = {c.part for c in answer.checks if c.code == "short" and c.verdict != "pass"}
+    assert told == {"leak"}
+    assert "short (ballast)" not in answer.headline
+    assert answer.advice == "find_out_first"

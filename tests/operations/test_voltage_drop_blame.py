@@ -5,6 +5,8 @@ Volts by hand, amperes times ohms; 14 AWG has 8.3 mohm a metre at 20 degC, 12 AW
 
 import pytest
 
+from lastvolt_service.errors import CalculationError
+
 
 def wire(name, size, length_m, **fields):
     return {"name": name, "kind": "wire", "size": size, "length_m": length_m, **fields}
@@ -137,3 +139,41 @@ def test_columns_say_where_to_start_as_well(client):
         "/v1/batch/voltage-drop", json={"columns": columns, "constants": constants}
     ).get_json()
     assert answer["columns"]["begin_with"] == ["sw", "a", "sw"]
+
+
+@pytest.mark.parametrize(
+    ("switch_ohm", "asked", "most"),
+    [
+        (0.4, {"load_power_w": 200}, "switch resists most, 0.4 Ω of 0.5"),
+        (0.4, {"load_current_a": 40}, "switch resists most, 0.4 Ω of 0.5"),
+        (0.002, {"load_power_w": 1000}, "feed resists most, 0.0"),  # of 7 m of 14 AWG, 58 mohm
+    ],
+)
+@pytest.mark.parametrize("laid", [LAID, {"temperature_c": 20}])
+def test_of_a_load_that_cannot_be_fed_the_part_that_resists_most_is_named(
+    run, switch_ohm, asked, most, laid
+):
+    """By hand: 12 V * 12 V / (4 * 0.5 ohm) are 72 W at most."""
+    parts = [
+        wire("feed", "14 AWG", 7, **laid), contact("switch", "switch", switch_ohm),
+        wire("to the pump", "14 AWG", 3, **laid), contact("ground", "ground", 0.02),
+    ]  # fmt: skip
+    with pytest.raises(CalculationError) as refused:
+        drop(run, *parts, supply_v=12, **asked)
+    assert most in str(refused.value)
+    assert refused.value.path == tuple(asked)
+
+
+def test_columns_name_it_row_by_row(client):
+    columns = {"segments_1_resistance_ohm": [0.5, 0.1], "segments_2_name": ["g", "frame"]}
+    constants = {
+        "supply_v": 12, "load_power_w": 200, "segments_1_name": "switch",
+        "segments_1_kind": "contact", "segments_1_part": "switch", "segments_2_kind": "contact",
+        "segments_2_part": "ground", "segments_2_resistance_ohm": 0.3,
+    }  # fmt: skip
+    answer = client.post(
+        "/v1/batch/voltage-drop", json={"columns": columns, "constants": constants}
+    ).get_json()
+    told = str(answer["errors"])
+    assert "switch resists most, 0.5 Ω of 0.8 Ω" in told
+    assert "frame resists most, 0.3 Ω of 0.4 Ω" in told

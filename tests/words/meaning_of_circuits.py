@@ -186,6 +186,8 @@ CIRCUITS = {
         "contact carries {value:fine}", "stays clean from {limit} on",
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
+    "coil_over_break": means("", "", "it buzzes", "87a, of {detail}"),
+    "first_wins": means("", "", "", "bar each other"),
     "closes_alone": means(
         "", "", "switches on by itself", "{value} reach its coil over {detail}",
         "and {limit} close", "{value} may reach its coil over {detail}", "Measure {measure} first",
@@ -205,7 +207,11 @@ CIRCUITS = {
         "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
         "with {part} open",
     ),
+    "crossed": means("", "", "take it out, unless", "joins what {detail} switch apart"),
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
+    "fed_past_isolator": means(
+        "", "", "nothing is dead", "{detail} feeds", "side of {part}",
+    ),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
     ),

@@ -71,6 +71,8 @@ HARMFUL = frozenset(
         "holds_itself",
         "kept_closed",
         "bridged",
+        "crossed",
+        "fed_past_isolator",
     }
 )
 CLAMP = (

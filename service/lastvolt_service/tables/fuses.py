@@ -293,10 +293,18 @@ def ambient_factor(ambient_c: float) -> float:
     return found
 
 
+def hottest_c() -> float:
+    """Give the ambient up to which it is known what fuses carry. [degC]."""
+    return ambient_curve().x[-1]
+
+
 def beyond_ambient() -> str:
     """Say how far the shift with ambient is known."""
-    lowest_c, *_, highest_c = ambient_curve().x
-    return f"The shift of fuses with ambient is known from {lowest_c:g} to {highest_c:g} degC."
+    lowest_c = ambient_curve().x[0]
+    return (
+        f"What fuses carry is known from {lowest_c:g} to {hottest_c():g} degC around them: give "
+        "fuse_ambient_c within that, where the fuse is."
+    )
 
 
 def continuous_citation() -> str:

@@ -9,6 +9,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.crossed import crossed
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.joints import reached
@@ -197,6 +198,7 @@ def _rested(asked: Asked, pins: CasePins) -> _Rested:
         *_open_ends(circuit, case),
         *open_coils(circuit),
         *open_loads(circuit, case),
+        *crossed(circuit, case, state.model.drive_v),
         *_by_order(circuit, case, state, ruled.off),
         *going.checks([(circuit, case, state)])[0],
     )

@@ -19,6 +19,9 @@ from lastvolt_service.tables.limits import GETS_HOT_S
 CARRIED = frozenset({"contact_current", "steady_current", "fuse_load"})
 # Of what a load lacks, from which on a contact is to blame for it. Common practice.
 BLAMED_SHARE = 0.5
+# Of the battery's voltage, from which on a poor contact is mended before one that bears its current
+# for a moment, though the load works yet. Common practice.
+MUCH_SHARE = 0.1
 # Less across a load is a short within it, which no contact before it is to blame for. [V].
 LEAST_V = 1e-3
 
@@ -69,7 +72,8 @@ def _cause(
             bears = is_starters_coil(load) and then_a <= FUSE_FOR_A_MOMENT * part.asked.rating_a
         else:
             bears = is_starters_coil(load) or (duration_s or math.inf) < GETS_HOT_S
-        if lacks_v > 0.0 and bears and lost_v >= BLAMED_SHARE * lacks_v:
+        costs_much = not is_fuse(part) and lost_v >= MUCH_SHARE * metal.drive_v
+        if bears and (lost_v >= BLAMED_SHARE * lacks_v if lacks_v > 0.0 else costs_much):
             return worst
         rating_a = part.asked.rating_a if is_fuse(part) else 0.0  # which a fuse holds, and ages
         too_much_a = float(check.judged.value) - max(float(check.judged.limit), rating_a)

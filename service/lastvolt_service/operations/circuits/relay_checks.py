@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from lastvolt_service.fields import known
+from lastvolt_service.operations.circuits.chatter import chatter_checks
 from lastvolt_service.operations.circuits.fields import RelayData
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.metal import Metal
@@ -59,11 +60,12 @@ def relay_checks(
         Relays that nothing is to close.
     """
     least_v = starting_voltages()[nominal] if _starts(metal) else None
+    yield from chatter_checks(state, metal)
     for index, part in enumerate(state.model.parts["coils"]):
         is_off = part.name in off and not state.solution.energised[index]
         yield _made_for(state, index, part, nominal)
         yield from _polarity(state, metal, part)
-        for check in _coil(state, metal, index, part, open_coil_v):
+        for check in _coil(state, index, part, open_coil_v):
             if is_off and check.code in PICK_UP | HOLD:
                 continue
             yield _in_a_dip(check, state, least_v) if check.code == "hold" and least_v else check
@@ -120,16 +122,12 @@ def _in_a_dip(check: Checked, state: State, least: Limit) -> Checked:
 
 
 def _coil(
-    state: State, metal: Metal, index: int, part: Part, open_coil_v: Mapping[str, float]
+    state: State, index: int, part: Part, open_coil_v: Mapping[str, float]
 ) -> Iterator[Checked]:
     model, solution, relay = state.model, state.solution, state.model.relays[index]
     volts = abs(float(state.flow("coils").drop_v[index]))
     closed, held = bool(solution.energised[index]), model.held[index]
     chatters = index in solution.chatter
-    if chatters:
-        judged = flatly(FAIL, volts, relay.pick_up_v)
-        takes = _takes_its_voltage(state, metal, part, relay.pick_up_v - volts)
-        yield Checked("relay_rest", judged, "V", coil.SCALING, part=relay.name, detail=takes)
     left_out: AbstractSet[str] = frozenset()
     if held or chatters:
         left_out = PICK_UP
@@ -144,18 +142,6 @@ def _coil(
             continue
         if in_use or check.code in AT_REST:
             yield replace(check, part=relay.name)
-
-
-def _takes_its_voltage(state: State, metal: Metal, coil_part: Part, wanting_v: float) -> str | None:
-    """The contact before a coil without whose drop it would have what it wants; None where none."""
-    drops = {
-        part.name: abs(drop_v)
-        for part, drop_v, _ in state.carrying("resistors")
-        if part.kind == "contact"
-        and abs(drop_v) >= wanting_v
-        and not metal.sides([part]).feed(coil_part)
-    }
-    return max(drops, key=drops.__getitem__, default=None)
 
 
 def coil_request(

@@ -92,6 +92,7 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
     sides = metal.sides(is_open) if is_open else metal.all_sides
     are_joined = not sides.live.isdisjoint(sides.grounded)
     fed: dict[str, tuple[int, bool, int]] = {}
+    to_feed = [*metal.loads, *metal.parts["coils"]]
     for part in (*state.model.parts["resistors"], *state.model.parts["wires"]):
         may_join = sides.feed(part) or (are_joined and part.nodes[0] in sides.live)
         if part.is_load or not may_join:
@@ -100,7 +101,7 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
         if left.feed(part):
             is_all = left.live.isdisjoint(left.grounded)
             then = metal.sides([part])  # a short lets go the relays that it starves
-            fed[part.name] = sum(map(then.feed, metal.loads)), is_all, len(then.live)
+            fed[part.name] = sum(map(then.feed, to_feed)), is_all, len(then.live)
     most = max(fed.values(), default=None)
     told = [(abs(drop), part) for part, drop, _ in state.carrying("resistors", "wires")]
     _, worst = max(

@@ -9,6 +9,7 @@ from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
 from lastvolt_service.operations.circuits.in_a_row import Row, rows
+from lastvolt_service.operations.circuits.isolators import isolator_checks
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
@@ -67,7 +68,7 @@ class Unruled:
             if any(each.name in over and keeps_memory(each, own_a[name]) for each in contacts)
         }
         self._has_switches = bool(made)
-        self._fed_past = dict(_fed_past(circuit, left_out))
+        self._isolators = [*isolator_checks(circuit, case, left_out)]
         self._cranks = _past_all(circuit, case, movable)
         bridges = {name for over in self._past.values() for name in over}
         left_out |= bridges | ruled.leaks
@@ -127,9 +128,7 @@ class Unruled:
             judged = flatly(verdict)
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
-        for name, battery in self._fed_past.items():
-            so = {"part": name, "detail": battery}
-            yield Checked("isolates_one", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+        yield from self._isolators
         leaks = {
             name: over
             for name, over in self._leaks.items()
@@ -151,27 +150,6 @@ class Unruled:
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
-
-
-def _fed_past(circuit: Circuit, left_out: AbstractSet[str]) -> Iterator[tuple[str, str]]:
-    """Isolators in the ground of one battery alone, each with one beside it that feeds on.
-
-    Without a switch between their live posts. One on the live side may be what parts two batteries.
-    """
-    joints, (live_post, ground_post) = Joints(circuit, left_out), circuit.posts
-    for each in circuit.branches:
-        if not isinstance(each, CircuitContact) or not each.isolates:
-            continue
-        cut = joints.reached(ground_post, frozenset(), frozenset())
-        near, far = each.nodes if each.nodes[0] in cut else each.nodes[::-1]
-        if near not in cut or far in cut or live_post in cut:
-            continue
-        for battery in circuit.further_sources:
-            ends = {*battery.nodes}
-            linked = ends & joints.reached(live_post, {ground_post}, frozenset())
-            grounded = ends & joints.reached(far, {live_post}, frozenset())
-            if linked and grounded - linked and not isinstance(battery, Charger):
-                yield each.name, battery.name
 
 
 def _leaves_on(state: State, over: Sequence[str], weak: AbstractSet[str]) -> bool:

@@ -14,7 +14,16 @@ BURSTS = ("source_voltage", "freezing")
 ALIGHT = ("fuse_bypassed", "fuse_overload")
 # Nobody stops what goes on with its switch open.
 RUNS_ON = frozenset(
-    {"closes_alone", "holds_itself", "kept_closed", "bridged", "isolates_one", "cranks_alone"}
+    {
+        "closes_alone",
+        "holds_itself",
+        "kept_closed",
+        "bridged",
+        "isolates_one",
+        "cranks_alone",
+        "crossed",
+        "fed_past_isolator",
+    }
 )
 # No wiring cures a part that is made for another voltage, or worn itself.
 OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
@@ -38,7 +47,7 @@ CAUSES = (
 # Made for less, a part draws too much: wires that get hot are no fault of their own.
 FOR_LESS = frozenset({"for_less", "lamp_for_less"})
 # A relay that stays open leaves its load dark, and that is no fault of the load's wires.
-OPENS = frozenset({"relay_rest", "pick_up_at_ambient", "pick_up_warm", "hold"})
+OPENS = frozenset({"relay_rest", "coil_over_break", "pick_up_at_ambient", "pick_up_warm", "hold"})
 OF_LOADS = frozenset({"load_voltage", "path_drop"})
 # What a part that lies elsewhere is no cause by.
 OF_A_PART = frozenset({"fuse_load", "contact_drop", "contact_current"})

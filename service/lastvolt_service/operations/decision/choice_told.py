@@ -88,7 +88,7 @@ OF_RATINGS = (
     "steady_current", "pick_up_at_ambient", "pick_up_warm", "hold", "continuous_voltage",
     "rated_voltage", "relay_voltage", "contact_drop", "contact_heat", "load_voltage",
 )  # fmt: skip
-OF_ALL = (NO_ANSWER, "mend_before", "motor_stands", "relay_rest")
+OF_ALL = (NO_ANSWER, "mend_before", "motor_stands", "relay_rest", "coil_over_break")
 
 
 @dataclass(frozen=True, slots=True)

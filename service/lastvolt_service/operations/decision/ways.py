@@ -60,7 +60,15 @@ BOUNDS = frozenset({"rest_within_bounds"})
 # Whether the load and the relays work. What a contact or a path drops is no reason by itself: the
 # load's own voltage decides.
 WORKS = frozenset(
-    {"load_voltage", "not_joined", "pick_up_at_ambient", "pick_up_warm", "hold", "relay_rest"}
+    {
+        "load_voltage",
+        "not_joined",
+        "pick_up_at_ambient",
+        "pick_up_warm",
+        "hold",
+        "relay_rest",
+        "coil_over_break",
+    }
 )
 TOLD_ONLY = frozenset({"contact_drop", "path_drop"})
 # A battery that sags under its load is weak where it has this many times what a sound one has.

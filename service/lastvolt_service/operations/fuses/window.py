@@ -140,22 +140,25 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
     ambient_c : float or ndarray
         Around the wire, and the fuse unless that is told. [degC]
     """
-    fuse_c = pick(given(asked.fuse_ambient_c), asked.fuse_ambient_c, ambient_c)
+    is_placed, cool_c = given(asked.fuse_ambient_c), zones()["cabin"].ambient_c
+    fuse_c = pick(is_placed, asked.fuse_ambient_c, ambient_c)
+    # No fuse hangs where none may be, and some wires do.
+    is_cooler: Any = negate(is_placed) & (ambient_c > tables.hottest_c())
+    fuse_c = pick(is_cooler, cool_c, fuse_c)
     factor = _ambient_factor(fuse_c)
     profile = profile_of(asked)
     beyond = given(fuse_c) & negate(given(factor))
     found, chosen, done = _search(asked, profile, fused, feed, factor)
+    is_cooler = is_cooler & done
     # That the fuse hangs where the wire does is assumed: in a cooler place there may be one.
-    cool_c = zones()["cabin"].ambient_c
-    assumed = negate(given(asked.fuse_ambient_c)) & (ambient_c > cool_c) & negate(done | beyond)
-    is_cooler: Any = False
+    assumed = negate(is_placed) & (fuse_c > cool_c) & negate(done | beyond)
     if some(assumed):
         cool_c = published("fuse_ambient_c", cool_c, "in a fuse box", zones()["cabin"].citation)
         cooler = _search(asked, profile, fused, feed, _ambient_factor(cool_c), assumed)
-        is_cooler = assumed & cooler[2]
-        found = _of(is_cooler, cooler[0], found)
-        chosen, done = pick(is_cooler, cooler[1], chosen), done | is_cooler
-        fuse_c = pick(is_cooler, cool_c, fuse_c)
+        helps = assumed & cooler[2]
+        found = _of(helps, cooler[0], found)
+        chosen, done, is_cooler = pick(helps, cooler[1], chosen), done | helps, is_cooler | helps
+        fuse_c = pick(helps, cool_c, fuse_c)
     # A usual first current that leaves no fuse is an estimate: without it there may be one.
     guessed = given(profile.first_a) & negate(given(asked.inrush_current_a)) & negate(done)
     if some(guessed):
@@ -187,7 +190,7 @@ def fuse_window(asked: FusedLoad, fused: FusedWire, feed: Feed, ambient_c: Numbe
         Fault(
             beyond,
             NotCovered,
-            ("fuse_ambient_c",),
+            ("ambient_c" if is_placed is False else "fuse_ambient_c",),
             tables.beyond_ambient,
         ),
     )

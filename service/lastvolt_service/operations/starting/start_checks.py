@@ -63,7 +63,7 @@ NAME = "start-sequence"
 GIVEN = Given("given by the caller")
 WINDINGS = citation("solenoids", "two_windings")
 # Told of the stages themselves, or of the wires with the main contact in its place.
-_TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "no_fuse", "motor_stands"})
+_TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "first_wins", "no_fuse", "motor_stands"})
 # Of its voltage, within the battery: a motor that cranks leaves more at the posts. Common practice.
 STANDS_SHARE = 0.15
 # Of the voltage at the posts, on the way to terminal 50. Common practice.

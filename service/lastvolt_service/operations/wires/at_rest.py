@@ -1,12 +1,13 @@
 """Where a load at the end of a path comes to rest."""
 
-from typing import Protocol
+from collections.abc import Sequence
+from typing import Any, Protocol
 
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.laws import JOULE, KIRCHHOFF, OHM, by, named
 from lastvolt_service.operations.judging import Fault
 from lastvolt_service.physics.path import power_load_voltages, resistive_load_current
-from lastvolt_service.rows import NOT_GIVEN, Numbers, given, negate, pick, plain, some
+from lastvolt_service.rows import NOT_GIVEN, Numbers, Texts, given, negate, pick, plain, some
 from lastvolt_service.words.amounts import amount
 
 
@@ -19,8 +20,13 @@ class Fed(Protocol):
     load_power_w: Numbers
 
 
-def at_rest(asked: Fed, path_ohm: Numbers) -> tuple[Numbers, Numbers, Numbers, tuple[Fault, ...]]:
-    """Where the load comes to rest: current, voltages, and rows in which it does not."""
+def at_rest(
+    asked: Fed, path_ohm: Numbers, ohms: Sequence[Numbers], names: Sequence[Texts]
+) -> tuple[Numbers, Numbers, Numbers, tuple[Fault, ...]]:
+    """Where the load comes to rest: current, voltages, and rows in which it does not.
+
+    Those name the part of the path that resists most.
+    """
     supply_v, load_a = asked.supply_v, asked.load_current_a
     load_ohm, load_w = asked.load_resistance_ohm, asked.load_power_w
     lost_v = load_a * path_ohm
@@ -31,7 +37,7 @@ def at_rest(asked: Fed, path_ohm: Numbers) -> tuple[Numbers, Numbers, Numbers, t
             NoOperatingPoint,
             ("load_current_a",),
             _too_much_current,
-            (load_a, lost_v, supply_v, path_ohm),
+            (load_a, lost_v, supply_v, *names, *ohms),
         )
     ]
     by_ohm, by_power = given(load_ohm), given(load_w)
@@ -56,7 +62,7 @@ def at_rest(asked: Fed, path_ohm: Numbers) -> tuple[Numbers, Numbers, Numbers, t
                 NoOperatingPoint,
                 ("load_power_w",),
                 _too_much_power,
-                (load_w, supply_v, path_ohm),
+                (load_w, supply_v, *names, *ohms),
             )
         )
     return (
@@ -67,17 +73,41 @@ def at_rest(asked: Fed, path_ohm: Numbers) -> tuple[Numbers, Numbers, Numbers, t
     )
 
 
-def _too_much_current(load_a: float, lost_v: float, supply_v: float, path_ohm: float) -> str:
+def most_resists(*parts: Any) -> tuple[float, str]:
+    """What a path resists, and a sentence that names the part that does so most.
+
+    Parameters
+    ----------
+    *parts : str or None, float
+        Names of all parts, and then what each resists; NaN where there is no such part. [ohm]
+    """
+    middle = len(parts) // 2
+    there = [
+        (ohm, name or f"part {place}")
+        for place, (name, ohm) in enumerate(zip(parts[:middle], parts[middle:], strict=True), 1)
+        if ohm > 0
+    ]
+    whole_ohm = sum(ohm for ohm, _ in there)
+    if not there:
+        return whole_ohm, ""
+    most_ohm, name = max(there, key=lambda each: each[0])
+    of_all = f", {amount(most_ohm, 'ohm')} of {amount(whole_ohm, 'ohm')}" if there[1:] else ""
+    return whole_ohm, f" {name} resists most{of_all}: begin there, unless the load takes too much."
+
+
+def _too_much_current(load_a: float, lost_v: float, supply_v: float, *parts: Any) -> str:
+    path_ohm, begin = most_resists(*parts)
     return (
         f"No operating point exists: {amount(load_a, 'A')} would drop {amount(lost_v, 'V')} on the "
         f"path, more than the supply's {amount(supply_v, 'V')}. The path carries at most "
-        f"{amount(supply_v / path_ohm, 'A')} into a dead short."
+        f"{amount(supply_v / path_ohm, 'A')} into a dead short.{begin}"
     )
 
 
-def _too_much_power(power_w: float, supply_v: float, path_ohm: float) -> str:
+def _too_much_power(power_w: float, supply_v: float, *parts: Any) -> str:
+    path_ohm, begin = most_resists(*parts)
     return (
         f"No operating point exists: the path can deliver at most "
         f"{amount(supply_v**2 / 4 / path_ohm, 'W')} to any load, and {amount(power_w, 'W')} is "
-        "asked for. The voltage would collapse; lower the path's resistance."
+        f"asked for. The voltage would collapse.{begin}"
     )

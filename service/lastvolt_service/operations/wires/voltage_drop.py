@@ -151,7 +151,8 @@ def solve(asked: VoltageDropRequest) -> Outcome:
         in_series(ohms),
         "of all parts in series",
     )
-    current_a, load_v, unstable_v, faults = at_rest(asked, path_ohm)
+    names = [part.segment.name for part in parts]
+    current_a, load_v, unstable_v, faults = at_rest(asked, path_ohm, ohms, names)
     drop_v = named("drop_v", by(OHM, current_a * path_ohm), "voltage lost on the path")
     is_moment = flows_for_a_moment(own_s, asked, load_v)
     allowed = allowed_drop(asked)

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from lastvolt_service.errors import NoOperatingPoint
 from lastvolt_service.laws import solved
 from lastvolt_service.operations.judging import Fault
+from lastvolt_service.operations.wires.at_rest import most_resists
 from lastvolt_service.operations.wires.heated_wire import HeatedWire
 from lastvolt_service.operations.wires.path_parts import PathPart, in_series
 from lastvolt_service.physics.cooling import Wire
@@ -50,7 +51,14 @@ def temperatures(parts: Sequence[PathPart], asked: Fed) -> tuple[list[Numbers], 
         given_c[part.place] = pick(part.is_heated, warm_c, given_c[part.place])
         part.runs_away = part.is_heated & _laid_out(found.runaway[:, column], where)
     exhausted = Fault(
-        _laid_out(found.exhausted, where), NoOperatingPoint, ("load_power_w",), _is_exhausted
+        _laid_out(found.exhausted, where),
+        NoOperatingPoint,
+        ("load_power_w",),
+        _is_exhausted,
+        (
+            *(part.segment.name for part in parts),
+            *(part.ohm(c) for part, c in zip(parts, at_work(parts, given_c), strict=True)),
+        ),
     )
     return given_c, (exhausted,)
 
@@ -66,10 +74,10 @@ def at_work(parts: Sequence[PathPart], hot_c: Sequence[Numbers]) -> list[Numbers
     ]
 
 
-def _is_exhausted() -> str:
+def _is_exhausted(*cold_parts: Any) -> str:
+    _, begin = most_resists(*cold_parts)
     return (
-        "No operating point exists: the path, warm from its current, cannot feed the load. Lower "
-        "its resistance."
+        "No operating point exists: the path, warm from its current, cannot feed the load." + begin
     )
 
 

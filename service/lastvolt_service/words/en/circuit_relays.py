@@ -227,6 +227,15 @@ CHECKS = {
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
+    "crossed": CheckWords(
+        name="two switched circuits joined",
+        passes="",
+        fails="{part}: it joins what {detail} switch apart: either of them runs what the other "
+        "feeds, too, over wires and a fuse that are not for it. Look where their wires chafe each "
+        "other, and take it out, unless it belongs there.",
+        unknown="{part}: it joins what {detail} switch apart, and either of them runs what the "
+        "other feeds, too: if it is to, leave it; else take it out.",
+    ),
     "isolates_one": CheckWords(
         name="isolator of one battery alone",
         passes="",
@@ -240,6 +249,15 @@ CHECKS = {
         fails="{part}: with a switch of it open {value} are at it over {detail}, past every "
         "switch: the engine is cranked with the key let go. Take off a battery clamp; then take "
         "that way off.",
+    ),
+    "fed_past_isolator": CheckWords(
+        name="second battery past the isolator",
+        passes="",
+        fails="{part}: with it open {detail} feeds everything on, for it is joined past it: "
+        "nothing is dead. Take off that battery's ground clamp, too, before any work; then lead "
+        "the live cables of both to the same side of {part}.",
+        unknown="{part}: with it open {detail} feeds on what lies behind it. If it is there to "
+        "part two batteries, leave it, and before any work take off the ground clamps of both.",
     ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",
@@ -269,5 +287,19 @@ CHECKS = {
             When("detail", None, "Feed the coil from a point that sags less."),
             "That is lost in {detail}: clean, tighten or replace that first.",
         ),
+    ),
+    "coil_over_break": CheckWords(
+        name="relay at rest",
+        passes="",
+        fails="{part}: its coil is fed over the break contact, 87a, of {detail}, which opens as "
+        "soon as it has pulled in: it buzzes. Unless it is to be a buzzer, feed its coil from "
+        "before that contact.",
+    ),
+    "first_wins": CheckWords(
+        name="which of two relays is first",
+        passes="",
+        fails="",
+        unknown="{part}: with all switched on at once it and another relay bar each other, and the "
+        "one that is on first keeps the other off. Give that one in held.",
     ),
 }

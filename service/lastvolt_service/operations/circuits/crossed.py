@@ -1,0 +1,105 @@
+"""What joins that which two switches should switch apart, as a chafe in a loom does."""
+
+from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
+
+from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.fields import Circuit
+from lastvolt_service.operations.circuits.metal import HARMLESS_A
+from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
+from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints
+from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.units import low_end
+
+
+def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
+    """Name parts over each of which either of two switches runs what the other feeds.
+
+    What is given as ohms is a chafe sooner than a wire or a joint, which may belong there.
+    """
+    metal = _Metal(circuit, case)
+    if len(metal.switches) < 2:
+        return
+    for part in circuit.branches:
+        if part.name in metal.left_out or _opens(part) or not metal.may_join(part):
+            continue
+        verdict = UNKNOWN
+        if isinstance(part, CircuitResistance):
+            verdict = FAIL
+            if float(low_end(part.resistance_ohm)) * HARMLESS_A >= drive_v:
+                continue
+        if pair := metal.joined(part):
+            judged = flatly(verdict)
+            so = {"part": part.name, "detail": ", ".join(pair)}
+            yield Checked("crossed", judged, "V", COMMON_PRACTICE, **so)
+
+
+def _opens(part: Branch) -> bool:
+    return isinstance(part, CircuitContact) and (part.part in SWITCHES or part.part == "fuse")
+
+
+class _Metal:
+    """The metal of a circuit as it lies in the vehicle, and what its switches rule."""
+
+    def __init__(self, circuit: Circuit, case: Case) -> None:
+        made = [e for e in circuit.branches if isinstance(e, CircuitContact) and not e.isolates]
+        ends = {each.name: each.nodes for each in made if each.part in SWITCHES}
+        ends |= {each.name: each.contact_nodes for each in circuit.relays}
+        self.switches = ends.keys()
+        loads = frozenset(each.name for each in circuit.loads)
+        self.left_out = (frozenset(case.without) - self.switches) | loads
+        self._circuit = circuit
+        self._coils = frozenset((each.name, "coil") for each in circuit.relays)
+        self._posts = {*circuit.posts}
+        self._hang = [(each.name, {*each.nodes}) for each in circuit.loads]
+        self._hang += [(each.name, {*each.coil_nodes}) for each in circuit.relays]
+        # Nodes that several switches are at, past no switch: nothing else joins what two rule.
+        self._between: set[str] = set()
+        plain = self._joints(frozenset(self.switches))
+        for nodes in {plain.reached(n, frozenset(), frozenset()) for e in ends.values() for n in e}:
+            at = [name for name, some in ends.items() if not nodes.isdisjoint(some)]
+            if len(at) > 1 and self._posts.isdisjoint(nodes):
+                self._between |= nodes
+
+    def _joints(self, but: AbstractSet[str]) -> Joints:
+        return Joints(self._circuit, self.left_out | but)
+
+    def may_join(self, part: Branch) -> bool:
+        """Whether a part lies where several switches are."""
+        return self._between.issuperset(part.nodes)
+
+    def joined(self, part: Branch) -> tuple[str, str] | None:
+        """Two switches that alone rule loads at its ends, each at one; None where there are not."""
+        for post in self._posts:
+            first, second = (self._ruling(part.name, node, post) for node in part.nodes)
+            own, other = (
+                next((name for name in some if name not in others), None)
+                for some, others in ((first, second), (second, first))
+            )
+            if own is None or other is None:
+                continue
+            pair = own, other
+            if all(
+                self._feeds(part.name, node, name, pair)
+                for node, name in zip(part.nodes, pair, strict=True)
+            ):
+                return pair
+        return None
+
+    def _ruling(self, part: str, node: str, post: str) -> Sequence[str]:
+        """Switches that lie on every way from a node to a post past a part, the nearest first."""
+        stop = self._posts - {post}
+        way = self._joints({part}).way(node, {post}, stop, self._coils)
+        return [
+            name
+            for name in way
+            if name in self.switches
+            and not self._joints({part, name}).way(node, {post}, stop, self._coils)
+        ]
+
+    def _feeds(self, part: str, node: str, switch: str, pair: tuple[str, str]) -> bool:
+        """Whether anything hangs behind a switch, but for the coil of one of the two itself."""
+        nodes = self._joints({part, switch}).reached(node, self._posts, frozenset()) - self._posts
+        return any(name not in pair and not nodes.isdisjoint(ends) for name, ends in self._hang)

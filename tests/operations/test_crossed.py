@@ -1,0 +1,122 @@
+"""What joins what two switches should switch apart: each then runs what the other feeds, too.
+
+From the trade: two wires of a loom rub through to each other; the brake lights the turn lamps, and
+nothing on either way is poor.
+"""
+
+import pytest
+
+from .circuit_parts import contact, load, resistance, wire
+from .test_letting_go import RELAY
+
+BOTH, FIRST = {"name": "both"}, {"name": "first", "without": ["stop switch"]}
+
+
+def switched(run, *more, cases=(BOTH, FIRST), ground_side=False, relays=(), volts=12.6, left=()):
+    """Tail and stop lamps, each behind a switch and a wire of its own."""
+    far = "ground" if not ground_side else "post"
+    near = "post" if not ground_side else "ground"
+    branches = [
+        contact("light switch", near, "a", 0.005, part="switch", rating_a=15),
+        contact("stop switch", near, "b", 0.005, part="switch", rating_a=15),
+        wire("tail wire", "a", "tail", "14 AWG", 3, insulation="GXL"),
+        wire("stop wire", "b", "stop", "14 AWG", 3, insulation="GXL"), *more,
+    ]  # fmt: skip
+    loads = [
+        load("tail lamps", "tail", far, resistance_ohm=6) | {"needed_v": 0.85 * volts},
+        load("stop lamps", "stop", far, resistance_ohm=4) | {"needed_v": 0.85 * volts},
+    ]
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": volts, "internal_resistance_ohm": 0.01},
+        "branches": [each for each in branches if each["name"] not in left],
+        "loads": loads, "relays": list(relays),
+    }  # fmt: skip
+    return run("circuit-check", circuit=circuit, cases=list(cases))
+
+
+def told(answer):
+    return {(c.part, c.detail, c.verdict) for c in answer.checks if c.code == "crossed"}
+
+
+@pytest.mark.parametrize("ohm", [0, 0.003, 0.2, 3])
+@pytest.mark.parametrize("ends", [("a", "b"), ("tail", "stop"), ("stop", "a")])
+@pytest.mark.parametrize("more", [{}, {"ground_side": True}, {"volts": 6.3}])
+def test_a_chafe_between_two_wires_is_told_first(run, ohm, ends, more):
+    answer = switched(run, resistance("chafe", *ends, ohm), **more)
+    names = ["light switch", "stop switch"]
+    detail = ", ".join(names if ends[0] != "stop" else names[::-1])
+    assert told(answer) == {("chafe", detail, "fail")}
+    assert (answer.weakest.code, answer.weakest.part) == ("crossed", "chafe")
+    assert "runs what the other" in answer.headline
+
+
+@pytest.mark.parametrize("cases", [[BOTH], [FIRST]])
+def test_it_is_told_in_any_case(run, cases):
+    assert told(switched(run, resistance("chafe", "tail", "stop", 0.01), cases=cases))
+
+
+def test_a_trickle_is_none(run):
+    """12.6 V over 20 ohm are less than an ampere: a pilot lamp, or a resistor by design."""
+    assert not told(switched(run, resistance("pilot", "tail", "stop", 20)))
+
+
+def test_nor_is_what_lies_on_the_way_of_one(run):
+    other = contact("other switch", "post", "a", 0.005, part="switch", rating_a=15)
+    in_a_row = resistance("dim", "a", "tail", 1.0)
+    assert not told(switched(run, other))
+    assert not told(switched(run, in_a_row, left=["tail wire"]))
+    assert not told(switched(run, resistance("pigtail", "a", "b", 0.01), left=["light switch"]))
+
+
+@pytest.mark.parametrize(
+    "joint", [contact("joint", "a", "b", 0.002), wire("bridge", "a", "b", "14 AWG", 0.1)]
+)
+def test_of_a_joint_it_is_asked(run, joint):
+    """Two door switches that light both lamps are joined so by design."""
+    answer = switched(run, joint)
+    assert told(answer) == {(joint["name"], "light switch, stop switch", "unknown")}
+    assert answer.weakest is None or answer.weakest.verdict != "fail"
+
+
+def test_so_are_the_outputs_of_two_relays(run):
+    """Behind its switch a relay, and behind that the stop lamps."""
+    relay = {**RELAY, "name": "stop relay", "coil_nodes": ["b", "ground"],
+             "contact_nodes": ["post", "stop"]}  # fmt: skip
+    chafe = resistance("chafe", "tail", "stop", 0.01)
+    answer = switched(run, chafe, relays=[relay], left=["stop wire"])
+    assert told(answer) == {("chafe", "light switch, stop relay", "fail")}
+
+
+@pytest.mark.parametrize("case", [{"name": "lights", "without": ["key"]}, {"name": "all"}])
+def test_a_light_that_cranks_the_engine_is_told(run, case):
+    """Its switch feeds the solenoid over the chafe, though each has a fuse and a way of its own."""
+    case = case | {"duration_s": 5}
+    key = contact("key", "post", "k", 0.01, part="switch", rating_a=30)
+    solenoid = {
+        "name": "solenoid",
+        "kind": "solenoid",
+        "nodes": ["k", "ground"],
+        "circuit": "starter_control",
+        "rated": {"resistance_ohm": 1, "pull_in_v": 8},
+    }
+    lights = contact("lights", "post", "a", 0.01, part="switch", rating_a=30)
+    lamp = load("lamp", "a", "ground", resistance_ohm=3)
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01},
+        "branches": [key, lights, resistance("chafe", "k", "a", 0.01)], "loads": [solenoid, lamp],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[case])
+    assert (answer.weakest.code, answer.weakest.part) == ("crossed", "chafe")
+
+
+def test_a_relay_that_holds_itself_is_told_as_that(run):
+    relay = {
+        **RELAY,
+        "name": "relay",
+        "coil_nodes": ["b", "ground"],
+        "contact_nodes": ["post", "c"],
+    }
+    out = wire("lead", "c", "stop", "14 AWG", 1)
+    hold = resistance("hold", "b", "c", 0.01)
+    answer = switched(run, hold, out, relays=[relay], left=["stop wire"])
+    assert not told(answer)
