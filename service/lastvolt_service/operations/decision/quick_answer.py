@@ -25,6 +25,7 @@ from lastvolt_service.operations.decision.quick_assumed import (
     assumptions,
     made_up,
 )
+from lastvolt_service.operations.decision.quick_cautions import cautions_for
 from lastvolt_service.operations.decision.quick_circuit import (
     ONWARD,
     FullQuestion,
@@ -210,7 +211,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             *(() if heats and heats.code in HEAT else bears(may_burn)),
         ),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),
-        best.cautions,
+        cautions_for(asked.load, best.cautions),
         told_checks=(heats,) if heats else (),
     )
 
