@@ -138,6 +138,23 @@ def test_what_is_new_and_never_fails_is_left_and_told_of_nothing_poor(run, volts
     assert run(QUICK, **body, fails="hot").advice != "nothing_needed"
 
 
+@pytest.mark.parametrize(("volts", "metres"), [(12, 4), (24, 14)])
+def test_of_a_starter_that_never_fails_and_gets_enough_nothing_is_taken_apart(run, volts, metres):
+    """Used contacts lose more than the usual, and enough arrives at the worst: one looks, no more.
+
+    From the trade: no heavy cable comes off a starter that starts.
+    """
+    body = {"system_v": volts, "load": "starter_solenoid", "distance_m": metres, "wear": "used"}
+    answer = run(QUICK, **body, fails="never")
+    assert answer.advice == "nothing_needed"
+    assert "Nothing to mend" in answer.headline
+    assert "It never fails: leave it as it is." in answer.headline
+    (only,) = answer.plan
+    assert only.code == "look"
+    assert "key switch" in only.message
+    assert len(run(QUICK, **body).plan) > 1  # of which nobody said that it never fails
+
+
 def test_what_may_be_short_is_not_left_though_it_never_failed(run):
     """6 V, hot: what it was not asked for yet."""
     answer = run(

@@ -259,6 +259,28 @@ def test_only_what_may_start_an_engine_is_said_to_move_the_vehicle(run):
     assert not any(moves in each for each in run("relay-retrofit", **lamp).cautions)
 
 
+OF_LOADS = {
+    "pump": "fuel vapour", "fan": "may start by itself", "winch": "in line of the rope",
+    "glow_plugs": "starting fluid", "horn": "air bags", "wipers": "as soon as it is fed",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("load", [*OF_LOADS, "headlamps"])
+def test_what_a_load_calls_for_is_warned_of_first(run, load):
+    """And of what may be near any work on a vehicle in every answer."""
+    cautions = run("quick-answer", system_v=12, distance_m=3, load=load).cautions
+    assert OF_LOADS.get(load, "slipped tool") in cautions[0]
+    for each in ("fuel vapour", "air bags", "hydrogen"):
+        assert sum(each in said for said in cautions) == 1
+
+
+def test_every_answer_that_sends_to_the_vehicle_warns_of_sparks(run):
+    for retrofit in (fan(), starter()):
+        said = " ".join(run("relay-retrofit", **retrofit).cautions)
+        assert "fuel vapour" in said
+        assert "air bags" in said
+
+
 BY_HAND = {"relay", "rewire", "mend", "read_others"}
 
 

@@ -218,7 +218,8 @@ def test_what_is_known_within_bounds_is_measured_first(run):
     body = starter(length_m=11, zone_c=120)
     body["circuit"]["source"]["open_circuit_v"] = {"low": 11.5, "high": 12.8}
     answer = run("relay-retrofit", **body)
-    assert (answer.advice, answer.reasons[0].code) == ("find_out_first", "measure_source")
+    assert (answer.advice, answer.reasons[0].code) == ("find_out_first", "measure")
+    assert answer.reasons[0].part is None
 
 
 def test_the_relay_is_said_to_be_needed_since_mending_does_not_do(run):

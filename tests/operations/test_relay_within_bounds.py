@@ -26,7 +26,11 @@ def test_a_contact_that_nobody_measured_is_measured_and_not_gone_round(run, part
     """At 3 milliohm nothing is needed, at 80 it is to be mended: at none is a relay right."""
     answer = run("relay-retrofit", **with_bounds(headlamps(), part, 0.003, 0.08))
     assert (answer.advice, answer.verdict) == ("find_out_first", "undecided")
-    assert f"Measure {part} first" in answer.headline
+    told = answer.reasons[0]
+    assert (told.code, told.part) == ("measure", part)
+    # By half more than the 0.1 V of a sound contact is no fault yet.
+    assert f"read the volts across {part}" in answer.headline
+    assert "More than 0.15 V there want mending" in answer.headline
 
 
 def test_what_the_load_needs_may_decide(run):
@@ -34,7 +38,43 @@ def test_what_the_load_needs_may_decide(run):
     body["circuit"]["loads"][0]["needed_v"] = {"low": 9.5, "high": 11.8}
     answer = run("relay-retrofit", **body)
     assert answer.advice == "find_out_first"
-    assert "Measure headlamps first" in answer.headline
+    assert "depends on the needed voltage of headlamps" in answer.headline
+    assert "maker's sheet" in answer.headline
+
+
+HOW = {
+    "needed": ("loads", 0, "needed_v", 9.5, 11.8, "maker's sheet", "more than"),
+    "rested": ("source", None, "open_circuit_v", 10.8, 12.7, "with nothing on", "less than"),
+    "inside": (
+        "source",
+        None,
+        "internal_resistance_ohm",
+        0.005,
+        0.2,
+        "what the posts lose",
+        "more",
+    ),
+    "length": ("branches", 0, "length_m", 1, 14, "along its way", "more than"),
+}
+
+
+@pytest.mark.parametrize("kind", HOW)
+def test_what_is_to_be_measured_is_told_with_how_and_with_the_value_that_decides(run, kind):
+    """Put in its place, that value leaves the load just the tenth that is kept in reserve."""
+    among, place, field, low, high, how, side = HOW[kind]
+    body = headlamps(switch_ohm=0.003 if kind == "rested" else 0.02)
+    owner = body["circuit"][among] if place is None else body["circuit"][among][place]
+    owner[field] = {"low": low, "high": high}
+    answer = run("relay-retrofit", **body)
+    told = answer.reasons[0]
+    assert (answer.advice, told.code, told.check) == ("find_out_first", "measure", "advice")
+    assert how in told.message
+    assert side in told.message
+    (limit,) = [number for name, number in told.values.items() if name.startswith("limit")]
+    assert low < limit < high
+    owner[field] = limit
+    (case,) = run("relay-retrofit", **body).cases
+    assert case.as_is.load_voltage_v == pytest.approx(1.1 * case.as_is.needed_v, rel=1e-3)
 
 
 @pytest.mark.parametrize("seed", spread(range(12), 3))

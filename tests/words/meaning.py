@@ -320,7 +320,11 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
-        "advice": means("", "", ""),
+        "advice": means(
+            "", "", "", "depends on the {measure}", "read the volts across {part}",
+            "More than {limit} there want mending", "Where it is more than {limit}",
+            "With more than {limit} the load", "With less than {limit} the load",
+        ),
     }),
     "relay-choice": CIRCUITS | PROPOSALS | {
         "suitable_relay": means(

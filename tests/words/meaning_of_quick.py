@@ -6,6 +6,7 @@ REASONS = {
     "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact",
     "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it",
     "battery_not_charged": "The wiring of {part} has no part in that",
+    "look_when_due": "Nothing is to be mended. When there is time, look at {part}",
     "leave_off": "Leave it off until then, or {part} may burn",
     "at_two_terminals": "across the two terminals of {part}",
     "leave_it_off": "Leave it off, or {part} may burn",
@@ -78,7 +79,11 @@ REASONS = {
     "why_usual_size": "Nobody has read the size",
     "why_relay": "see its maker's sheet",
 }
-VERDICTS = {"read_battery": "Nothing is short", "None": "No relay needed"}
+VERDICTS = {
+    "look": "Nothing to mend",
+    "read_battery": "Nothing is short",
+    "None": "No relay needed",
+}
 PHRASES = (
     "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",
     "how long {part} is on at a time",
@@ -88,7 +93,7 @@ PHRASES = (
     "First: {plan.0.message}", "{plan.-1.message}", "then, or {part} may burn",
     "off, or {part} may",
     *(f"{{plan.{place}.message}}" for place in range(10)),
-    "terminals of {part}.", "Expect {expected_low_v} to {expected_high_v};",
+    "look at {part}, and", "terminals of {part}.", "Expect {expected_low_v} to {expected_high_v};",
     "to {expected_high_v}: less than {limit_v} says", "Expect {expected_low_v} to",
     "at {part}: across the two", "terminal 50 of {part}, the",
     "{part} may get {most_a:up} and bears {bears_a:down}", "the size of {part}, on",

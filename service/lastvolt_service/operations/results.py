@@ -79,6 +79,18 @@ CLAMP = (
     "Amperes by a clamp only, round insulated cable: a starter's circuit blows a meter's 10 A "
     "socket, or the meter."
 )
+SPARKS = (
+    "A spark lights fuel vapour and gas: near a tank and its sender, a fuel pump, a gas bottle or "
+    "a heater that burns, mend leaks first and air the place; join or part nothing there while it "
+    "is live, and clip a meter on before the switch goes on."
+)
+PYROTECHNIC = (
+    "Keep meter, test lamp and new wires off the circuits of air bags and belt tensioners, yellow "
+    "as a rule: before work beside them, as in a steering wheel, take the battery off and wait as "
+    "long as the vehicle's maker says."
+)
+# Where one works on a vehicle, whatever its circuit.
+ON_THE_VEHICLE = (SHORT_CIRCUIT, SPARKS, PYROTECHNIC)
 HOT_SURFACE = "Coils, windings and poor contacts can be hot enough to burn skin."
 
 

@@ -68,6 +68,7 @@ QuickStepCode = Literal[
     "rewire",
     "relay",
     "leave_off",
+    "look",
 ]
 """What `QuickStep.code` may be."""
 
@@ -80,9 +81,9 @@ class QuickStep(Model):
     ----------
     code : QuickStepCode
         `look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
-        `read_at_load`, `read_across` or `read_others`: with a meter; `see_to_load`, charge, mend,
-        rewire or relay: work; `leave_off`: until that is done, or first of all but for moments;
-        `ask_again`.
+        `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
+        time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
+        `leave_off`: until that is done, or first of all but for moments; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -111,9 +112,9 @@ class QuickStep(Model):
 
     code: QuickStepCode
     """`look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
-    `read_at_load`, `read_across` or `read_others`: with a meter; `see_to_load`, charge, mend,
-    rewire or relay: work; `leave_off`: until that is done, or first of all but for moments;
-    `ask_again`.
+    `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
+    time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
+    `leave_off`: until that is done, or first of all but for moments; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

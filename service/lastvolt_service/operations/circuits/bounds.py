@@ -289,6 +289,8 @@ def input_named(path: Sequence[str], circuit: Circuit) -> str:
     what = f"ambient of {field}" if leading[-1] == "zone_ambients_c" else what.replace("_", " ")
     if leading[0] == "cases":
         return f"{what} in {leading[1]}"
+    if leading[0] == "proposal":
+        return f"{what} of the {leading[1]}"
     parts = getattr(circuit, leading[1])
     return f"{what} of {parts[int(leading[2])].name if isinstance(parts, list) else leading[1]}"
 

@@ -25,6 +25,7 @@ from lastvolt_service.operations.decision.quick_assumed import (
     assumptions,
     made_up,
 )
+from lastvolt_service.operations.decision.quick_cautions import cautions_for
 from lastvolt_service.operations.decision.quick_circuit import (
     ONWARD,
     FullQuestion,
@@ -159,6 +160,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     may_burn = None if burning else made.heat
     unread = asked.wire is None and may_burn is not None
     chosen: Way | None = best.columns["chosen"]
+    never = asked.fails == "never"
     fails, arrives = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     as_new = good_as_new(asked, made)
     lost = [] if as_new else [*loses(asked, made)]
@@ -172,7 +174,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         decides = next((each for each in assumed if each.code == what), None)
     else:
         advice, by_size = _advice(asked, advice, made.sizes)
-        if advice == "find_out_first" and asked.fails == "never" and holds(asked, made, reading):
+        if advice == "find_out_first" and never and holds(asked, made, reading):
             advice, steps = "nothing_needed", ()  # it works, and whatever is assumed it may
         elif advice == "find_out_first":
             decides = _decides(reading, made, assumed, by_size)
@@ -182,6 +184,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
+        if reads and advice == "nothing_needed" and asked.load == STARTER_SOLENOID and never:
+            plan = (reading.look(),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
         plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)
@@ -210,7 +214,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             *(() if heats and heats.code in HEAT else bears(may_burn)),
         ),
         merge((COMMON_PRACTICE,), [each.mark for each in assumed], best.basis),
-        best.cautions,
+        cautions_for(asked.load, best.cautions),
         told_checks=(heats,) if heats else (),
     )
 

@@ -27,6 +27,7 @@ QuickStepCode = Literal[
     "rewire",
     "relay",
     "leave_off",
+    "look",
 ]
 When = Literal["less", "more"]
 # What is said of a step: in any case, or if only one outcome of a reading leads to it.
@@ -55,8 +56,9 @@ class QuickStep:
         QuickStepCode,
         "look_first: by how it fails, before all else; read_size: by eye; read_battery, "
         "read_at_load, read_across or read_others: with a meter; "
-        "see_to_load, charge, mend, rewire or relay: work; leave_off: until that is done, or first "
-        "of all but for moments; ask_again",
+        "look: by eye, when there is time, where nothing is to be mended; see_to_load, charge, "
+        "mend, rewire or relay: work; leave_off: until that is done, or first of all but for "
+        "moments; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]
     part: Annotated[str | None, "what it is about, as the full request calls it"]

@@ -9,8 +9,9 @@ from lastvolt_service.operations.decision.blades import needs_studs
 from lastvolt_service.operations.decision.in_the_sag import may_let_go
 from lastvolt_service.operations.decision.remarks import Remark, remark
 from lastvolt_service.operations.decision.start_in_way import leaves_start_open
+from lastvolt_service.operations.decision.to_measure import to_measure
 from lastvolt_service.operations.decision.versions import Both
-from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of, part_at
+from lastvolt_service.operations.decision.ways import Tried, WayCode, Ways, key_of
 from lastvolt_service.operations.results import Check, relative_margin
 
 # The most that a manual lets a cable of a starter drop (NAVEDTRA 14050, 12 V).
@@ -270,17 +271,19 @@ def _resistances(decision: Decision, load: str) -> Iterator[Remark]:
 
 def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     """What flips within bounds, and the input that does most to it."""
-    yield from (remark("screened", check=each) for each in decision.asked_first)
+    for each in decision.asked_first:
+        yield remark("measure" if each.code == "advice" else "screened", check=each)
     way = decision.measured
     if way is None:
         return
     load, own = ways.asked.load, ways.asked.new_names
-    effects = [each for judged in way.judged for each in judged.within.influences(load)]
+    effects = [
+        (abs(change_v), path, judged)
+        for judged in way.judged
+        for path, change_v in judged.within.effects("load_margin", load).items()
+    ]
     if effects and way.undecided({load}):
-        strongest = max(effects, key=lambda each: abs(each.change_v))
-        circuit = ways.new if way.treatment.relay else ways.asked.circuit
-        part = part_at(strongest.input.split("/"), circuit)
-        code = "measure" if part else "measure_source"
-        yield remark(code, part=part, values={"change_v": abs(strongest.change_v)})
+        _, path, judged = max(effects, key=lambda each: each[0])
+        yield remark("measure", check=to_measure(path, judged, load))
     for check in way.undecided({load, *own}):
         yield remark("failed_check", check=check)

@@ -78,7 +78,7 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     Check,
     Result,
     merge,
@@ -291,7 +291,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
         merge((COMMON_PRACTICE,), *([check.basis] for check in checks)),
         (
             *starter_cautions(asked.circuit.loads),
-            SHORT_CIRCUIT,
+            *ON_THE_VEHICLE,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,
             *battery_cautions(check for each in as_is.tried.judged for check in each.checks),

@@ -42,7 +42,7 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     Check,
     Result,
     merge,
@@ -120,7 +120,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
         merge(*(each.state.model.basis for each in proposed.judged), (COMMON_PRACTICE,)),
         (
             *starter_cautions(asked.circuit.loads),
-            SHORT_CIRCUIT,
+            *ON_THE_VEHICLE,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,
             *battery_cautions(check for each in as_is.judged for check in each.checks),

@@ -58,7 +58,7 @@ from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     Check,
     Result,
     merge,
@@ -251,7 +251,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
         merge(*(each.state.model.basis for each in as_is.judged), (COMMON_PRACTICE,)),
         (
             *starter_cautions(asked.circuit.loads),
-            SHORT_CIRCUIT,
+            *ON_THE_VEHICLE,
             FUSE_NEAR_SOURCE,
             HOT_SURFACE,
             *battery_cautions(check for each in as_is.judged for check in each.checks),

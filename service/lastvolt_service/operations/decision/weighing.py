@@ -23,6 +23,7 @@ from lastvolt_service.operations.decision.proposal import (
     with_relay,
 )
 from lastvolt_service.operations.decision.screen import screen
+from lastvolt_service.operations.decision.to_measure import to_measure
 from lastvolt_service.operations.decision.to_stay import in_its_start, staying
 from lastvolt_service.operations.decision.ways import (
     MOST_TOGETHER,
@@ -30,16 +31,11 @@ from lastvolt_service.operations.decision.ways import (
     Tried,
     Ways,
     battery_of,
-    part_at,
     poor_contacts,
 )
 from lastvolt_service.operations.decision.worn import worn_in
-from lastvolt_service.operations.judging import UNDECIDED
-from lastvolt_service.operations.judging import Judged as Verdict
-from lastvolt_service.operations.outcome import Checked
-from lastvolt_service.operations.results import COMMON_PRACTICE, Check, relative_margin
+from lastvolt_service.operations.results import Check, relative_margin
 from lastvolt_service.operations.starting.starter import StarterMotor
-from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
 # Where the battery or the circuit is at fault anyway, no interval of the wiring changes the advice.
@@ -148,9 +144,7 @@ def weigh(
     decides = _decides(weighed, given, rewires=rewires)
     if not decides:
         return weighed
-    part = part_at(decides, asked.circuit)
-    undecided = Verdict(NOT_GIVEN, NOT_GIVEN, NOT_GIVEN, UNDECIDED)
-    flips = Checked("advice", undecided, "V", COMMON_PRACTICE, part=part).told(words)
+    flips = to_measure(decides, as_is.judged[weighed.poorest], asked.load)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
 
@@ -221,7 +215,7 @@ def _decides(
     given: Sequence[GivenWay],
     *,
     rewires: bool,
-) -> list[str]:
+) -> tuple[str | int, ...]:
     """Path of the input that decides what is advised, within its bounds; empty where none does.
 
     The advice is asked for again where the intervals leave the load least, and most.
@@ -230,7 +224,7 @@ def _decides(
     asked = ways.asked
     pins = Pins(asked)
     if not pins.given or decision.advice in SETTLED:
-        return []
+        return ()
     effects = _effects(weighed)
     strongest = max(pins.given, key=lambda each: abs(effects.get(_named(asked, each[0]), 0.0)))
     for values in _corners(weighed, pins, effects):
@@ -241,8 +235,8 @@ def _decides(
         except CalculationError:
             continue  # the study of the bounds tells of that
         if AS_GOOD.get(there, there) != AS_GOOD.get(decision.advice, decision.advice):
-            return [*map(str, strongest[0])]
-    return []
+            return _named(asked, strongest[0])
+    return ()
 
 
 def _effects(weighed: Weighed) -> dict[tuple[str | int, ...], float]:

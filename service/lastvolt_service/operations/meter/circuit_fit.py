@@ -61,7 +61,7 @@ from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
     DEFERENCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     STARTER,
     merge,
 )
@@ -182,7 +182,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             *(each.basis for each in meters_of(taken)),
             (COMMON_PRACTICE,),
         ),
-        (STARTER, SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
+        (STARTER, *ON_THE_VEHICLE, CLAMP, HOT_SURFACE, DEFERENCE),
     )
 
 

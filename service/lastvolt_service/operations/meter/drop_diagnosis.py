@@ -50,7 +50,7 @@ from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.results import (
     DEFERENCE,
     FUSE_NEAR_SOURCE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     STARTER,
     Result,
     merge,
@@ -258,7 +258,7 @@ def solve(asked: DropDiagnosisRequest) -> Outcome:
         merge(*(each.basis for each in taken.parts), (whole.citation, UNCERTAINTY_BASIS)),
         (
             *((STARTER,) if asked.circuit.startswith("starter") else ()),
-            SHORT_CIRCUIT,
+            *ON_THE_VEHICLE,
             FUSE_NEAR_SOURCE,
             DEFERENCE,
         ),

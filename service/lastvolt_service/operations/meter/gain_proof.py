@@ -55,7 +55,7 @@ from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
     DEFERENCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     STARTER,
     merge,
 )
@@ -115,7 +115,7 @@ def solve(asked: GainProofRequest) -> Outcome:
         ),
         (
             STARTER,
-            SHORT_CIRCUIT,
+            *ON_THE_VEHICLE,
             *((LATCH,) if asked.way.relay is not None else ()),
             CLAMP,
             HOT_SURFACE,

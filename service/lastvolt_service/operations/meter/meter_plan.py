@@ -35,7 +35,7 @@ from lastvolt_service.operations.results import (
     COMMON_PRACTICE,
     DEFERENCE,
     HOT_SURFACE,
-    SHORT_CIRCUIT,
+    ON_THE_VEHICLE,
     STARTER,
     Result,
     merge,
@@ -144,7 +144,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
             *(each.basis for each in made.meters.values()),
             (COMMON_PRACTICE,),
         ),
-        (*((STARTER,) if made.starts else ()), SHORT_CIRCUIT, CLAMP, HOT_SURFACE, DEFERENCE),
+        (*((STARTER,) if made.starts else ()), *ON_THE_VEHICLE, CLAMP, HOT_SURFACE, DEFERENCE),
     )
 
 

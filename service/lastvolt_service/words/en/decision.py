@@ -3,6 +3,7 @@
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.circuits import REMEDIES
+from lastvolt_service.words.en.to_measure import TO_MEASURE
 
 _ENOUGH, _SHORT = "{value} arrive, {apart} to spare.", "{value} arrive, {apart} short."
 
@@ -110,20 +111,7 @@ OF_PROPOSALS = {
             ),
         ),
     ),
-    "advice": CheckWords(
-        name="what is right to do",
-        passes="",
-        fails="",
-        undecided=(
-            When(
-                "part",
-                None,
-                "Measure the source first, and what the cases leave open: within these bounds what "
-                "is right to do changes.",
-            ),
-            "Measure {part} first: within its bounds what is right to do changes.",
-        ),
-    ),
+    "advice": TO_MEASURE,
     "by_design": CheckWords(
         name="resistor that the relay goes round",
         passes="",
@@ -413,6 +401,7 @@ RELAY_RETROFIT = OperationWords(
     remedies=REMEDIES,
     reasons={
         "screened": "{check}",
+        "measure": "{check}",
         "failed_check": "In {case}, {check}",
         "with_the_relay": "With the relay, in {case}, {check}",
         "battery_frozen": "In {case} the battery is charged to {state_of_charge_percent} only, and "
@@ -466,9 +455,6 @@ RELAY_RETROFIT = OperationWords(
         "relay_takes": "In {case}, the relay takes {loss_v} from the load, which then has "
         "{margin_v} above what it needs, and the switch carries {proposed_current_a} in place of "
         "{as_is_current_a}.",
-        "measure": "Measure {part} first: within its bounds the load gets {change_v} more or less.",
-        "measure_source": "Measure the source first, and what the case leaves open: within these "
-        "bounds the load gets {change_v} more or less.",
         "one_more_part": "One more part can fail: its coil, its contact and their joints stand in "
         "the way of the load.",
         "rough_place": "Where it is mounted it must stand the heat, shaking and splashing; a "

@@ -44,6 +44,7 @@ _VERDICT = (
         "nothing_needed",
         (
             When("plan.0.code", "read_battery", "Nothing is short"),
+            When("plan.0.code", "look", "Nothing to mend"),
             When("plan.0.code", None, "No relay needed"),
         ),
     ),
@@ -129,6 +130,7 @@ QUICK_ANSWER = OperationWords(
             (
                 _ARRIVES,
                 When("plan.0.code", "read_battery", _LOST),
+                When("plan.0.code", "look", "It never fails: leave it as it is."),
                 When(
                     "plan.0.code",
                     None,
@@ -252,6 +254,9 @@ QUICK_ANSWER = OperationWords(
         "is the wire: too thin, too long, or corroded.",
         "see_to_load_if_more": f"{_MORE}enough arrives. If the trouble stays, it lies in {{part}} "
         "and not in the wiring.",
+        "look_when_due": "Nothing is to be mended. When there is time, look at {part}, and at the "
+        "clamps of the battery: with the battery's ground cable off, clean and tighten what is "
+        "loose, green or browned. Once it hesitates, ask again, and say when.",
         "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
         "ask_again_if_more": f"{_MORE}{_ANOTHER}",

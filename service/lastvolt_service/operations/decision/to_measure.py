@@ -1,0 +1,110 @@
+"""What to measure first where bounds leave open what is right to do: how, and what decides."""
+
+import math
+from collections.abc import Mapping, Sequence
+
+from lastvolt_service.errors import CalculationError
+from lastvolt_service.operations.circuits.assembly import rest
+from lastvolt_service.operations.circuits.bounds import CasePins, measured
+from lastvolt_service.operations.circuits.contact_checks import sound_contact
+from lastvolt_service.operations.circuits.judge import Judged
+from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.states import load_states
+from lastvolt_service.operations.decision.ways import part_at
+from lastvolt_service.operations.judging import MARGINAL_SHARE, UNDECIDED, WORN_MULTIPLE, flatly
+from lastvolt_service.operations.outcome import Checked
+from lastvolt_service.operations.results import COMMON_PRACTICE, Check
+from lastvolt_service.physics.roots import rising_crossing
+from lastvolt_service.units import unit_of
+from lastvolt_service.words import catalogue
+
+# How it is found out, by the list that it stands in and its field; of a field alone in any list.
+HOW: Mapping[tuple[str, str], str] = {
+    ("branches", "resistance_ohm"): "across",
+    ("branches", "length_m"): "length",
+    ("loads", "resistance_ohm"): "load_resistance",
+    ("loads", "current_a"): "current",
+    **dict.fromkeys((("loads", field) for field in ("needed_v", "works_from_v")), "needs"),
+    **dict.fromkeys((("loads", field) for field in ("pull_in_v", "hold_v")), "needs"),
+    **dict.fromkeys(((each, "open_circuit_v") for each in ("source", "sources")), "posts"),
+    **dict.fromkeys(((each, "internal_resistance_ohm") for each in ("source", "sources")), "sags"),
+}
+# Of these the less there is, the less the load has to spare; of all others the more there is.
+LESS_IS_WORSE = frozenset({"load_resistance", "posts"})
+
+
+def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
+    """Tell what decides within its bounds, how it is found out, and the value that decides.
+
+    Parameters
+    ----------
+    path : sequence of str or int
+        Of the input, with a case by its name.
+    judged : Judged
+        The case in which it does most.
+    load : str
+        That is to get enough.
+    """
+    keys = tuple(map(str, path))
+    circuit = judged.within.circuit
+    how = HOW.get((keys[1], keys[-1])) if keys[0] == "circuit" else None
+    limit = _deciding(keys, judged, load, how) if how else None
+    unit = unit_of(keys[-1])
+    told = Checked(
+        "advice",
+        flatly(UNDECIDED, limit=math.nan if limit is None else limit),
+        "V" if how == "across" or unit is None else unit.symbol,
+        COMMON_PRACTICE,
+        part=part_at(keys, circuit),
+        case=judged.case.name if limit is not None else None,
+        detail=how,
+        measure=measured(keys, circuit),
+    )
+    return told.told(catalogue()["relay-retrofit"])
+
+
+def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> float | None:
+    """Where within its bounds the load begins to have too little, or a contact to be worn.
+
+    All else in its middle. Of a contact the volts across it there. None where it does so nowhere.
+    """
+    bounds = judged.within
+    at = next(i for i, (path, _) in enumerate(bounds.given) if tuple(map(str, path)) == keys)
+    interval = bounds.given[at][1]
+    pins, part = CasePins(bounds.circuit, judged.case), str(part_at(keys, bounds.circuit))
+    sign = -1.0 if how in LESS_IS_WORSE else 1.0
+    ends = sorted((sign * interval.low, sign * interval.high))
+
+    def at_rest(amount: float) -> State | None:
+        try:
+            return rest(*pins.moved(*pins.plain, at, sign * amount))
+        except CalculationError:
+            return None
+
+    for share in (MARGINAL_SHARE, 0.0):
+
+        def short(amount: float, share: float = share) -> float:
+            state = at_rest(amount)
+            return math.inf if state is None else _short(state, load, part, share)
+
+        found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=1e-6)
+        if found is not None and ends[0] < found < ends[1]:
+            state = at_rest(found)
+            if how != "across":
+                return sign * found
+            return abs(state.across_v(part)) if state else None
+    return None
+
+
+def _short(state: State, load: str, part: str, share: float) -> float:
+    """How far the load is short of what it needs with a reserve, or a contact beyond sound. [V]."""
+    told = next((each for each in load_states(state) if each.name == load), None)
+    short = math.inf
+    if told is not None and load not in state.unfed:
+        short = (1.0 + share) * (told.needed_v or 0.0) - told.voltage_v
+    contact = state.named(part)
+    if contact is None or contact.kind != "contact":
+        return short
+    drop_v, amps = abs(state.across_v(part)), abs(state.current_a(part))
+    sound = sound_contact(contact.asked.part, amps, math.inf)
+    return max(short, drop_v - WORN_MULTIPLE * sound.limit_v)

@@ -1,0 +1,68 @@
+"""What is said of what to measure first: how it is found out, and the value that decides."""
+
+from lastvolt_service.words.catalogue import CheckWords, When
+
+_LITTLE = "the load has too little, or less than a tenth to spare."
+
+TO_MEASURE = CheckWords(
+    name="what is right to do",
+    passes="",
+    fails="",
+    within_bounds=(
+        "What is right to do depends on the {measure}.",
+        When(
+            "detail",
+            "across",
+            (
+                "With the load on, read the volts across {part}, from the metal on one side of "
+                "it to that on the other.",
+                "More than {limit} there want mending, less may stay.",
+            ),
+        ),
+        When(
+            "detail",
+            "needs",
+            (
+                "Its maker's sheet says how much that is, or a trial on the bench.",
+                f"Where it is more than {{limit}}, {_LITTLE}",
+            ),
+        ),
+        When(
+            "detail",
+            "current",
+            ("Read it with a DC clamp meter.", f"With more than {{limit}} {_LITTLE}"),
+        ),
+        When(
+            "detail",
+            "load_resistance",
+            (
+                "Read both with the load on: volts over amperes are its resistance.",
+                f"With less than {{limit}} {_LITTLE}",
+            ),
+        ),
+        When(
+            "detail",
+            "posts",
+            (
+                "Read it at the posts with nothing on, rested for an hour.",
+                f"With less than {{limit}} {_LITTLE}",
+            ),
+        ),
+        When(
+            "detail",
+            "sags",
+            (
+                "Read the volts at the posts with nothing on, then with the load on, and its "
+                "current with a DC clamp meter: what the posts lose, over the amperes, is that "
+                "resistance.",
+                f"With more than {{limit}} {_LITTLE}",
+            ),
+        ),
+        When(
+            "detail",
+            "length",
+            ("Measure it along its way.", f"With more than {{limit}} {_LITTLE}"),
+        ),
+        When("detail", None, "Find that out first."),
+    ),
+)
