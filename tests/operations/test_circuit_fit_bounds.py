@@ -66,3 +66,68 @@ def test_a_load_with_more_volts_than_its_battery_contradicts() -> None:
     body["readings"][1]["value_v"] = body["readings"][0]["value_v"] + 0.5
     answer = post("circuit-fit", body)
     assert answer["agreement"] not in {"agrees", "not_checked"}
+
+
+def battery(emf_v, inside, *, given, at_rest):
+    """Sound contacts at some 5 A behind a battery of these volts and ohms, which gave others."""
+    amps = emf_v / (inside + HEATER + 0.02)
+    body = row([0.005] * 4, 0.02)
+    post_v = emf_v - inside * amps
+    body["readings"] = [
+        volts("post", "ground", round(post_v, 2), meter="meter"),
+        volts("live", "ground", round(HEATER * amps, 2), meter="meter"),
+        {"case": "on", "through": "heater", "value_a": round(amps, 2), "meter": "clamp"},
+    ]
+    if at_rest:
+        body["cases"].append({"name": "off", "without": ["plug 1"]})
+        body["readings"].append(volts("post", "ground", emf_v, "off", meter="meter"))
+    body["circuit"]["source"] |= given
+    return post("circuit-fit", body)
+
+
+BOUNDS = {"open_circuit_v": between(12.5, 12.7), "internal_resistance_ohm": between(0.006, 0.01)}
+NUMBERS = {"open_circuit_v": 12.6, "internal_resistance_ohm": 0.008}
+
+
+@pytest.mark.parametrize(
+    ("emf_v", "inside", "given", "at_rest"),
+    [
+        (11.2, 0.008, BOUNDS, False),  # flat
+        (12.0, 0.008, BOUNDS, True),
+        (12.6, 0.2, BOUNDS, True),  # weak
+        (12.6, 0.08, BOUNDS, False),
+        (11.0, 0.1, BOUNDS, True),  # both
+        (12.6, 0.2, NUMBERS, True),
+        (11.0, 0.1, NUMBERS, True),
+    ],
+)
+def test_a_battery_that_alone_explains_the_readings_is_named_first(
+    emf_v, inside, given, at_rest
+) -> None:
+    """All was read right, and only the battery is another than was given."""
+    answer = battery(emf_v, inside, given=given, at_rest=at_rest)
+    assert answer["agreement"] not in {"agrees", "not_checked"}
+    assert answer["beyond"][0]["input"].startswith("circuit/source/")
+    if at_rest:
+        told = next(each for each in answer["beyond"] if each["input"].startswith("circuit/source"))
+        true = inside if told["unit"] == "ohm" else emf_v
+        assert told["low"] <= true <= told["high"]
+    said = answer["headline"]
+    assert said.startswith(("battery", "The battery", "If all readings are right, "))
+    assert "contradicts the" not in said
+    assert "contradict the circuit" not in said
+    assert answer["beyond"][0]["message"] in said
+
+
+def test_where_its_posts_were_not_read_no_battery_is_blamed_for_two_parts() -> None:
+    """Without volts at its posts any contact may take what is missing at the load."""
+    body = row([0.005] * 4, 0.02)
+    body["circuit"]["source"] |= NUMBERS
+    amps = 12.6 / (0.008 + HEATER + 0.02 + 0.6)
+    body["readings"] = [
+        volts("live", "ground", round(HEATER * amps, 2), meter="meter"),
+        volts("post", "n1", round(0.305 * amps, 2), meter="meter"),
+        volts("n1", "n2", round(0.305 * amps, 2), meter="meter"),
+    ]
+    answer = post("circuit-fit", body)
+    assert "the battery has" not in answer["headline"]
