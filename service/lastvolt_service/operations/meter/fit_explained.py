@@ -29,8 +29,8 @@ from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
-from lastvolt_service.operations.meter.fit_verdict import Verdict
-from lastvolt_service.operations.meter.fit_worn import ALIKE, Worn, worn, worse_by
+from lastvolt_service.operations.meter.fit_verdict import ALIKE, Verdict
+from lastvolt_service.operations.meter.fit_worn import Worn, worn, worse_by
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.words.amounts import amount
 
