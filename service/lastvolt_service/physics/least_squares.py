@@ -1,6 +1,6 @@
 """Least squares within bounds, for models that tell their own slopes."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -19,6 +19,8 @@ MOST_VAIN = 2
 _DIGITS = 1e-13
 # Times a bound is met or left, for each unknown; beyond what is left of a pull is rounding.
 _MOST_BOUNDS, _ROUNDING = 3, 1e-12
+# Fits are one that differ by no more than this share of what they miss, in squares.
+_LITTLE_SHARE = 0.01
 _FIRST_DAMPING, _LEAST_DAMPING, _MORE, _LESS = 1e-3, 1e-12, 8.0, 0.1
 
 
@@ -127,6 +129,26 @@ def least_squares(
             converged = True  # no step leads down any more
     held = _pushed(point, slopes.T @ values, low, high)
     return Fit(point, values, slopes, held, steps, converged)
+
+
+def unlike(fits: Sequence[Fit]) -> list[FloatArray]:
+    """Where fits came to, the best first; of those that differ by little beside what is missed one.
+
+    Little is it for the slopes of both.
+    """
+    found: list[Fit] = []
+    for fit in sorted(fits, key=lambda each: each.sum_of_squares):
+        little = _LITTLE_SHARE * (1.0 + fit.sum_of_squares)
+        if not any(
+            fit.sum_of_squares - each.sum_of_squares <= little
+            and all(
+                float(np.sum((of.slopes @ (fit.point - each.point)) ** 2)) <= little
+                for of in (fit, each)
+            )
+            for each in found
+        ):
+            found.append(fit)
+    return [each.point for each in found]
 
 
 def _pushed(

@@ -492,8 +492,8 @@ class CircuitFit(Result):
     estimates : tuple of Estimate
         Every value that was not known.
     beyond : tuple of Beyond
-        Values beyond their bounds of which one would make contradicting readings hold together;
-        else empty.
+        Values beyond their bounds of which one would make contradicting readings hold together, the
+        volts of a battery with its ohms; else empty.
     faults : tuple of Fault
         Parts that are open and relays that are stuck, by these readings.
     part_first : bool
@@ -551,8 +551,8 @@ class CircuitFit(Result):
     estimates: tuple[Estimate, ...]
     """Every value that was not known."""
     beyond: tuple[Beyond, ...]
-    """Values beyond their bounds of which one would make contradicting readings hold together;
-    else empty.
+    """Values beyond their bounds of which one would make contradicting readings hold together,
+    the volts of a battery with its ohms; else empty.
     """
     faults: tuple[Fault, ...]
     """Parts that are open and relays that are stuck, by these readings."""

@@ -70,6 +70,8 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import Interval
 
 GUIDE = "JCGM 100:2008: standard uncertainties, correlations, coverage factor"
+# Where the inputs of the battery begin.
+SOURCE = "circuit/source/"
 # Of readings that hold together so badly nothing is concluded.
 UNTOLD: frozenset[Agreement] = frozenset(
     {"reading_contradicts", "group_contradicts", "model_does_not_fit"}
@@ -137,7 +139,9 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     also = [told.name for _, told in found.wider[1:] if not told.name.endswith(tuple(named_))]
     if also:
         others = " or ".join(also)
-        nothing = f"{sentence('or_another', part=others)} {nothing}"
+        of_battery = all(told.input.startswith(SOURCE) for _, told in found.wider)
+        code = "or_battery" if of_battery else "or_another"
+        nothing = f"{sentence(code, part=others)} {nothing}"
     if is_told and mend.asks:
         nothing = mend.asks
     if live:

@@ -122,9 +122,12 @@ def with_contacts(circuit: Circuit) -> tuple[Circuit, dict[Path, float]]:
 
 
 def with_supplies(
-    circuit: Circuit, *, numbers: bool = True, intervals: bool = False
+    circuit: Circuit, *, numbers: bool = True, intervals: bool = False, ohms: float = OHMS[1]
 ) -> tuple[Circuit, dict[Path, float]]:
-    """The circuit with its sources open, and what those given as numbers are thought to be."""
+    """The circuit with its sources open, and what those given as numbers are thought to be.
+
+    They have at most so many times the ohms that were given.
+    """
     thought: dict[Path, float] = {}
 
     def opened(source: Any, path: Path) -> Any:
@@ -135,8 +138,7 @@ def with_supplies(
             if not (intervals if is_interval else numbers and isinstance(given, float | int)):
                 continue
             own: Any = given if is_interval else Interval(float(given), float(given))
-            high = most * own.high
-            high = min(high, MOST_OHM) if field.endswith("_ohm") else high
+            high = min(ohms * own.high, MOST_OHM) if field.endswith("_ohm") else most * own.high
             ends = Interval(least * own.low, max(high, own.high))
             if not ends.high > ends.low:  # nothing, or not given
                 continue

@@ -124,8 +124,8 @@ class CircuitFit(Result):
     estimates: Annotated[tuple[Estimate, ...], "every value that was not known"]
     beyond: Annotated[
         tuple[Beyond, ...],
-        "values beyond their bounds of which one would make contradicting readings hold together; "
-        "else empty",
+        "values beyond their bounds of which one would make contradicting readings hold together, "
+        "the volts of a battery with its ohms; else empty",
     ]
     faults: Annotated[
         tuple[Fault, ...], "parts that are open and relays that are stuck, by these readings"

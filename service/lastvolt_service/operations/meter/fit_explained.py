@@ -11,6 +11,7 @@ from functools import cached_property
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_about import about
+from lastvolt_service.operations.meter.fit_battery import battery_beyond
 from lastvolt_service.operations.meter.fit_beyond import Beyond, beyond
 from lastvolt_service.operations.meter.fit_ends import FIELDS, Worse
 from lastvolt_service.operations.meter.fit_faults import (
@@ -28,8 +29,8 @@ from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_several import Several, Together, several
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, named, sentence
-from lastvolt_service.operations.meter.fit_verdict import Verdict
-from lastvolt_service.operations.meter.fit_worn import ALIKE, Worn, worn, worse_by
+from lastvolt_service.operations.meter.fit_verdict import ALIKE, Verdict
+from lastvolt_service.operations.meter.fit_worn import Worn, worn, worse_by
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.words.amounts import amount
 
@@ -137,6 +138,8 @@ def explained(asked: CircuitFitRequest, model: CircuitModel, taken: Sequence[Tak
     wider = beyond(model, verdict.whole, named(model.unknowns, model.circuit))
     poor = worn(model, verdict.whole)
     stuck = [*stuck_fits(model, taken)]
+    if not (wider or poor or stuck or verdict.contradicts):
+        wider = battery_beyond(model, verdict.whole)
     is_one = bool(wider or poor or stuck or verdict.contradicts)
     both = None if is_one else several(model, verdict.whole)
     return Explained(asked, model, verdict, wider, poor, stuck, both)

@@ -14,6 +14,8 @@ from lastvolt_service.physics.network.elements import FloatArray
 MOST_SUSPECTS = 8
 # Beyond so many standard uncertainties a sign is one.
 SURE = 3.0
+# Fits that miss the readings by no more, in squares of their uncertainty, are as likely.
+ALIKE = SURE**2
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from lastvolt_service.operations.meter.fit_ends import Worse, middle_of, moved, 
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_told import digits
+from lastvolt_service.operations.meter.fit_verdict import ALIKE
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
@@ -19,8 +20,6 @@ from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 MOST_WORN_TRIED = 4
 # So many ohms more have a slope like any, and change nothing that is near.
 NEAR_OHM = 0.1
-# Parts whose fits miss the readings by no more in squares of their uncertainty are as likely.
-ALIKE = 9.0
 
 
 @dataclass(frozen=True, slots=True)

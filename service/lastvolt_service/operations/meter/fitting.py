@@ -2,12 +2,14 @@
 
 Each meter's factor is one more unknown, so that what its readings err in common is taken as such.
 The bounds of what is not known count as rectangular beside the readings: where no reading tells,
-they are what is known.
+they are what is known, and where many lie at their ends together nothing contradicts.
 """
 
 import math
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from copy import copy
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -18,7 +20,7 @@ from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL, Agree
 from lastvolt_service.operations.meter.fit_model import CircuitModel, rested
 from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
-from lastvolt_service.physics.least_squares import Fit, least_squares
+from lastvolt_service.physics.least_squares import Fit, least_squares, unlike
 from lastvolt_service.physics.network.elements import FloatArray
 from lastvolt_service.physics.uncertainty import chi_squared_tail, propagated
 
@@ -37,14 +39,14 @@ TOO_FAR = (
 FAR, ROUGHLY = 2.5, 1e-3
 # A value at its bound misses what it is thought to be by no more. [squares]
 AT_BOUND = 3.0
-# Fits are one that differ by no more than this share of what they miss, in squares.
-LITTLE_SHARE = 0.01
 # A circuit is looked at for so many steps before it is fitted.
 LOOKS = 2
 # Points with one part open at which a fit begins once more.
 MORE_STARTS = 3
 # Values that are held one after the other for a relay's sake.
 MOST_HELD = 3
+# Where any point within bounds may do, values are drawn to their middle so many times less.
+LOOSE = 100.0
 # A step is the last one when it changes nothing that any meter shows.
 DIGITS = 1e-9
 
@@ -180,7 +182,7 @@ class Problem:
             If the numbers are too far apart to be told.
         """
         begun = self._begun(starts)
-        found = self._best(begun if len(begun) == 1 else _unlike(self._rough(begun)))
+        found = self._best(begun if len(begun) == 1 else unlike(self._rough(begun)))
         if found is None:
             raise ConflictingFields(TOO_FAR, ("readings",))
         return found
@@ -192,7 +194,7 @@ class Problem:
         rough = self._rough(likely)
         self._ends_far = False
         near = [fit for fit in rough if self._is_near(fit.missed)]
-        return self._best(_unlike(near))
+        return self._best(unlike(near))
 
     def _begun(self, starts: Sequence[FloatArray]) -> list[FloatArray]:
         return [np.concatenate([each, np.zeros(len(self.meters))]) for each in starts]
@@ -207,7 +209,31 @@ class Problem:
         self._last = DIGITS
         fits = [fit for each in points if (fit := self._fitted(each)) is not None]
         best = min(fits, key=lambda each: each.sum_of_squares, default=None)
-        return None if best is None else Solved(self, best)
+        if best is None:
+            return None
+        solved = Solved(self, best)
+        if solved.check.agrees or not self._is_near(best.missed, far=1.0):
+            return solved
+        return self._within_bounds(best.point) or solved
+
+    def _within_bounds(self, begin: FloatArray) -> "Solved | None":
+        """Fit that goes with the readings wherever within the bounds it is; None where none does.
+
+        Many values at an end of their bounds are unlikely together, and no contradiction: only
+        what no point within the bounds explains is one.
+        """
+        loose = copy(self)
+        loose.deviations = self.deviations.copy()
+        loose.deviations[: self.count] *= LOOSE
+        fit = loose._fitted(begin)
+        if fit is None or not (check := loose.check(fit)).agrees:
+            return None
+        missed, slopes = self.missed(fit.point)
+        return Solved(self, replace(fit, missed=missed, slopes=slopes), check)
+
+    def check(self, fit: Fit) -> Agreement:
+        """Hold the readings against each other."""
+        return Agreement.of(fit, len(self.taken), self.begin, self.deviations, self.count)
 
     def _may_come_near(self, begin: FloatArray) -> bool:
         """Whether the slopes promise a fit, relays as they are; it spares most of those in vain.
@@ -229,9 +255,9 @@ class Problem:
         self._stay({})
         return self._is_near(left)
 
-    def _is_near(self, missed: FloatArray) -> bool:
+    def _is_near(self, missed: FloatArray, *, far: float = FAR) -> bool:
         """Whether chance, and values at their bounds, may bring what is missed, with some room."""
-        chance = float(missed @ missed) / FAR - AT_BOUND * self.count
+        chance = float(missed @ missed) / far - AT_BOUND * self.count
         rows = len(self.taken)
         return chance <= 0.0 or (
             chi_squared_tail(chi_squared=chance, degrees_of_freedom=rows) >= ALARMS_OF_ALL
@@ -316,31 +342,12 @@ class Problem:
             return None
 
 
-def _unlike(fits: Sequence[Fit]) -> list[FloatArray]:
-    """Where fits came to, the best first; of those that differ by little beside what is missed one.
-
-    Little is it for the slopes of both.
-    """
-    found: list[Fit] = []
-    for fit in sorted(fits, key=lambda each: each.sum_of_squares):
-        little = LITTLE_SHARE * (1.0 + fit.sum_of_squares)
-        if not any(
-            fit.sum_of_squares - each.sum_of_squares <= little
-            and all(
-                float(np.sum((of.slopes @ (fit.point - each.point)) ** 2)) <= little
-                for of in (fit, each)
-            )
-            for each in found
-        ):
-            found.append(fit)
-    return [each.point for each in found]
-
-
 class Solved:
     """A fit, and what is known after it."""
 
-    def __init__(self, problem: Problem, fit: Fit) -> None:
+    def __init__(self, problem: Problem, fit: Fit, check: Agreement | None = None) -> None:
         self.problem, self.fit = problem, fit
+        self.check = check or problem.check(fit)
         self.count, self.rows = problem.count, len(problem.taken)
         # In units of what bounds alone leave no singular value is less than one.
         _, size, ways = np.linalg.svd(fit.slopes * problem.deviations, full_matrices=False)
@@ -384,9 +391,3 @@ class Solved:
     def share(self, unknown: int) -> float:
         """Standard uncertainty of a value over what its bounds alone leave."""
         return float(self.deviations[unknown] / self.problem.deviations[unknown])
-
-    @cached_property
-    def check(self) -> Agreement:
-        """Hold the readings against each other."""
-        problem = self.problem
-        return Agreement.of(self.fit, self.rows, problem.begin, problem.deviations, problem.count)

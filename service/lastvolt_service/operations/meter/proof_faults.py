@@ -21,7 +21,7 @@ from lastvolt_service.operations.meter.fit_faults import open_parts, stuck_fits
 from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import named
-from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict
+from lastvolt_service.operations.meter.fit_verdict import ALIKE, Verdict
 from lastvolt_service.operations.meter.fit_worn import if_open, likeliest
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.proof_answer import Wired
@@ -31,9 +31,6 @@ from lastvolt_service.operations.meter.proof_moved import sizes
 from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval, low_end
-
-# Circuits that miss the readings by no more in squares of their uncertainty are as likely.
-ALIKE = SURE**2
 
 FaultCode = (
     Wired

@@ -1,6 +1,6 @@
 """What is said of a circuit that readings tell."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Text, Unless, When
 from lastvolt_service.words.en.readings import what_opened
 
 _TOLD = (
@@ -103,7 +103,10 @@ _CONTRADICTS = {
     "model_does_not_fit": "These readings contradict the circuit as it is described: nothing is "
     "told of {load} yet.",
 }
-_ELSE_WRONG = {"reading_contradicts": ("Or else reading {contradicts.0} is wrong.",)}
+_ELSE_WRONG = {
+    "reading_contradicts": ("Or else reading {contradicts.0} is wrong.",),
+    "group_contradicts": ("Or else one of these readings is wrong.",),
+}
 
 
 def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
@@ -111,12 +114,15 @@ def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     hurts, fault = ("{danger}", "{charging}", "{battery}"), "{faults.0.message}"
     costs_more = When("part_first", True, "{mend}")
     others = (*else_wrong, *_IF_RIGHT, *_LAST)
+    named: Text = ("{beyond.0.message}", *else_wrong)
+    beyond = (When("beyond.0.name", None, said), Unless("beyond.0.name", "", named))
     return (
         *(
             When("faults.0.fault", each, (*hurts, costs_more, fault, *others))
             for each in ("worn_part", "takes_more", "open_part", "stays_out", "stays_in")
         ),
-        When("faults.0.fault", None, (*_FIRST, said, *_THEN, *_LAST)),
+        # What was given and alone explains all readings comes before the readings.
+        When("faults.0.fault", None, (*_FIRST, *beyond, "{next_message}", *_LAST)),
     )
 
 
@@ -213,6 +219,9 @@ CIRCUIT_FIT = OperationWords(
         "A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
         "beyond": "If all readings are right, {part} is {low} to {high}, and {least} to {most} "
         "were given: then that is the fault, or the bound is wrong.",
+        "battery_beyond": "If all readings are right, the battery has {volts} to {most} at rest "
+        "and {ohm} to {most_ohm} inside, and not what was given: then that is the fault, or what "
+        "was given is wrong.",
         "stays_live": "With {part} off {volts} were read in {case} where nothing should be: first "
         "take the battery's ground off (on positive ground the positive clamp), whatever runs. "
         "Then see whether {part} opens, whether a relay has welded, and what feeds it past these.",
@@ -246,6 +255,7 @@ CIRCUIT_FIT = OperationWords(
         "though {volts} reach its coil: replace it.",
         "stays_in": "If all readings are right, {part} stays closed in {case}, though its coil has "
         "{volts} only: replace it.",
+        "or_battery": "It may as well be {part}: read the volts at its posts with all off, too.",
         "or_another": "It may as well be {part}: read the volts across each.",
         "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",
         "mend_live": "Mend that first, and read again.",
