@@ -8,7 +8,8 @@ amperes are the volts over the sum of the ohms.
 from itertools import pairwise
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, post, question, volts
+
+from .test_circuit_fit import between, contact, post, question, volts
 
 EMF_V, INSIDE, HEATER = 12.6, 0.008, 2.52
 METERS = [

@@ -1,7 +1,8 @@
 """What a part may drop where the current was not read, and only its bounds are known."""
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, post
+
+from .test_circuit_fit import between, contact, post
 
 
 def of_key(key_v, resolution_v=0.01, amps=None):

@@ -4,8 +4,9 @@ import copy
 
 import numpy as np
 import pytest
-from tests.operations import faulty_vehicles as vehicles
-from tests.operations.test_circuit_fit import between, contact, estimate, post, question, volts
+
+from . import faulty_vehicles as vehicles
+from .test_circuit_fit import between, contact, estimate, post, question, volts
 
 
 def amperes(part, value, case="on"):

@@ -1,8 +1,9 @@
 """Wires whose lengths are about as given, read part by part: no part is blamed for a decimetre."""
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, estimate, post, volts
-from tests.operations.test_circuit_fit_parts import ring, verdicts
+
+from .test_circuit_fit import between, contact, estimate, post, volts
+from .test_circuit_fit_parts import ring, verdicts
 
 # Copper of IEC 28, 1/58 ohm mm2/m at 20 degC; 14 AWG has 2.081 mm2 by ASTM B258; two hundredths of
 # lay.

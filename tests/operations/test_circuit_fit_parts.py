@@ -4,8 +4,9 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from tests.operations import faulty_vehicles as vehicles
-from tests.operations.test_circuit_fit import between, contact, post, question, volts
+
+from . import faulty_vehicles as vehicles
+from .test_circuit_fit import between, contact, post, question, volts
 
 QUICK, MANY = 1, 30
 SERIES = ["switch", "plug", "strap", "battery"]

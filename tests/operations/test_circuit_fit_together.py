@@ -3,8 +3,9 @@
 from typing import Any
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, post, volts
-from tests.operations.test_circuit_fit_parts import ring
+
+from .test_circuit_fit import between, contact, post, volts
+from .test_circuit_fit_parts import ring
 
 
 def two(lost_v, *, read_also=()):

@@ -4,10 +4,11 @@ A ring of 12.4 V, a heater of 2 ohm, a switch given as an interval and a feed gi
 """
 
 import pytest
-from tests.cost import spread
-from tests.operations.proofs_drawn import DEAD
-from tests.operations.proofs_drawn import asked as drawn
-from tests.operations.test_circuit_fit import between, contact, post, volts
+
+from ..cost import spread
+from .proofs_drawn import DEAD
+from .proofs_drawn import asked as drawn
+from .test_circuit_fit import between, contact, post, volts
 
 HEATER_OHM, FEED_OHM = 2.0, 0.05
 

@@ -5,10 +5,11 @@ The circuits are solved in `faulty_vehicles`, which shares nothing with the fit.
 
 import numpy as np
 import pytest
-from tests.operations import faulty_vehicles as vehicles
-from tests.operations.test_circuit_fit import post
 
 from lastvolt_service.api.problems import Refused
+
+from . import faulty_vehicles as vehicles
+from .test_circuit_fit import post
 
 # What is mended, and what it had before. [ohm]
 FAULTS = {

@@ -1,7 +1,8 @@
 """A plan, and a proof, of a load behind a relay of its own, with bounds as wide as nobody knows."""
 
 import pytest
-from tests.operations.test_circuit_fit import between, contact, post, volts
+
+from .test_circuit_fit import between, contact, post, volts
 
 CASE = {"name": "on", "ambient_c": 20, "duration_s": 10}
 

@@ -1,7 +1,8 @@
 """Volts that no battery rests at: something charges it, of which the circuit knows nothing."""
 
 import pytest
-from tests.operations.test_circuit_fit import between, post, question, volts
+
+from .test_circuit_fit import between, post, question, volts
 
 CHARGER = {"kind": "charger", "name": "generator", "nodes": ["post", "ground"],
            "regulated_v": between(13.8, 14.6),
