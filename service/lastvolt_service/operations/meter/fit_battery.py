@@ -6,7 +6,8 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_about import with_supplies
 from lastvolt_service.operations.meter.fit_beyond import OPENED, Beyond
 from lastvolt_service.operations.meter.fit_ends import moved
-from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_told import both, bounds, digits, named, sentence
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.units import Interval

@@ -9,8 +9,9 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.fit_condition import WIRES, most_of_wire_v
-from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
+from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import across
+from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import digits, sentence

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points, open_points
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_points import first_points, open_points
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.physics.network.elements import FloatArray

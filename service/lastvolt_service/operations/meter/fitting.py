@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL, Agreement
-from lastvolt_service.operations.meter.fit_model import CircuitModel, rested
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_points import rested
 from lastvolt_service.operations.meter.fit_readings import Readings
 from lastvolt_service.operations.meter.fit_taken import Taken, meters_of
 from lastvolt_service.physics.least_squares import Fit, least_squares, unlike

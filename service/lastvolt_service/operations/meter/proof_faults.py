@@ -18,7 +18,8 @@ from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import agreement_of
 from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM, held, opened
 from lastvolt_service.operations.meter.fit_faults import open_parts, stuck_fits
-from lastvolt_service.operations.meter.fit_model import CircuitModel, first_points
+from lastvolt_service.operations.meter.fit_model import CircuitModel
+from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import named
 from lastvolt_service.operations.meter.fit_verdict import ALIKE, Verdict

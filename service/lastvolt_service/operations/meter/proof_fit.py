@@ -21,20 +21,13 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.mended import carried_once_sound_a
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import case_with_relay
-from lastvolt_service.operations.meter.circuit_fit import (
-    agreement_of,
-    sorted_readings,
-)
+from lastvolt_service.operations.meter.circuit_fit import agreement_of, sorted_readings
 from lastvolt_service.operations.meter.fit_about import with_supplies
 from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL
 from lastvolt_service.operations.meter.fit_explained import explained
-from lastvolt_service.operations.meter.fit_model import (
-    CircuitModel,
-    Here,
-    first_points,
-    settled,
-)
+from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
+from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
