@@ -134,7 +134,16 @@ def least_squares(
 def unlike(fits: Sequence[Fit]) -> list[FloatArray]:
     """Where fits came to, the best first; of those that differ by little beside what is missed one.
 
-    Little is it for the slopes of both.
+    Parameters
+    ----------
+    fits : sequence of Fit
+        Of the same unknowns.
+
+    Returns
+    -------
+    list of ndarray
+        A point each. What two miss is alike, and so is what either's slopes make of the way between
+        their points, up to `_LITTLE_SHARE`.
     """
     found: list[Fit] = []
     for fit in sorted(fits, key=lambda each: each.sum_of_squares):
