@@ -177,9 +177,18 @@ def test_so_does_one_before_a_sender_that_has_a_ground_of_its_own(run, chafe_ohm
     assert [(c.part, "chafe" in c.detail) for c in found] == ([("sender", True)] * bool(chafe_ohm))
 
 
-@pytest.mark.parametrize("part", ["fuse", "ballast"])
-def test_a_load_that_is_dark_for_a_fuse_is_not_passed_over(run, part):
-    answer = ask(run, IGNITION, [COIL], {"name": "pulled", "without": [part]})
+PLUGGED = [*IGNITION, wire("lead", "coil", "plug", "14 AWG", 1, insulation="GXL"),
+           contact("plug", "plug", "lit", 0.002)]  # fmt: skip
+LIT = load("ignition coil", "lit", "ground", resistance_ohm=1.5) | {"needed_v": 4}
+
+
+@pytest.mark.parametrize("part", ["fuse", "ballast", "lead", "plug"])
+def test_a_load_that_is_dark_for_a_part_is_not_passed_over(run, part):
+    """A case where all is on beside it: what is left out in the other one stands in its line."""
+    answer = ask(run, PLUGGED, [LIT], {"name": "on"}, {"name": "pulled", "without": [part]})
+    assert (answer.weakest.code, answer.weakest.case) == ("left_dark", "pulled")
+    assert f"without {part} it is dark" in answer.headline
+    answer = ask(run, PLUGGED, [LIT], {"name": "pulled", "without": [part]})
     (check,) = told(answer, "left_dark")
     assert (check.part, check.verdict, check.detail) == ("ignition coil", "unknown", part)
     off = ask(run, IGNITION, [COIL], {"name": "off", "without": ["ignition"]})

@@ -56,7 +56,8 @@ def lost_joint(load: Part, node: str, across_v: float) -> Checked:
 def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
     """Ask about a load that is dark for what its case leaves out, and no switch makes or breaks.
 
-    That is a fuse, a resistor, or a lamp over which the coil of its relay finds its ground.
+    That is a wire, a fuse, a plug or a resistor, or a lamp over which the coil of its relay finds
+    its ground.
     """
     case = state.model.case
     if lamps := _led_over(state, load):
@@ -65,7 +66,7 @@ def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
     taken = [
         each
         for each in state.model.circuit.branches
-        if each.name in case.without and (_is_fuse(each) or isinstance(each, CircuitResistance))
+        if each.name in case.without and not _is_switch(each)
     ]
     if not taken:
         return None
@@ -178,8 +179,8 @@ def _led_over(state: State, load: Part) -> list[str]:
     return [n for n, then in found if then.feeds(load.nodes) and ground_post not in then.plus]
 
 
-def _is_fuse(branch: Branch) -> bool:
-    return isinstance(branch, CircuitContact) and branch.part == "fuse"
+def _is_switch(branch: Branch) -> bool:
+    return isinstance(branch, CircuitContact) and branch.part in SWITCHES
 
 
 def _is_plain(branch: Branch, most_ohm: float) -> bool:

@@ -66,7 +66,7 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force", "drained", "never_on"})
+LEADS = frozenset({"release_force", "drained", "never_on", "left_dark"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
@@ -182,6 +182,7 @@ class _About(NamedTuple):
         dark |= check.code == "relay_rest" and check.detail is not None
         dark |= check.code == "fuse_load" and check.part in self.charged
         dark |= self._is_for_a_poor_one(check)
+        dark |= check.code == "left_dark"  # that it is on in no case says more
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
         margin = relative_margin(check)
