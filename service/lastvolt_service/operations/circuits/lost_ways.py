@@ -1,5 +1,6 @@
 """Current off its way: through other loads where a joint is missing, past a resistor, in a wire."""
 
+import math
 from collections.abc import Iterator
 
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
@@ -15,7 +16,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints, without_ends
 from lastvolt_service.operations.circuits.switching import live
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.units import high_end, low_end
@@ -79,10 +80,11 @@ def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
 
 
 def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]:
-    """Say which resistors plain metal leads past, so that their loads get more than they need.
+    """Say past which resistors a way leads, so that their loads get more than they need.
 
     With the resistor alone a load that needs no more has enough: it is there by design. What it
-    would get then is reckoned by the load's own volts over amperes.
+    would get then is reckoned by the load's own volts over amperes. What resists itself and leads
+    from a sender's wire to the frame may belong there.
     """
     circuit, needing = state.model.circuit, [each for each in metal.loads if each.needed_v]
     if not needing:
@@ -90,8 +92,11 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
     for part in state.model.parts["resistors"]:
         if part.kind != "resistance" or part.is_load or part.asked.resistance_ohm < MOST_OHM:
             continue
-        ohm = float(part.asked.resistance_ohm)
-        over = _past(circuit, {*state.model.case.without, part.name}, part, ohm)
+        ohm, verdict = float(part.asked.resistance_ohm), FAIL
+        left_out = {*state.model.case.without, part.name}
+        over = _past(circuit, left_out, part, PAST_SHARE * ohm)
+        if not over:
+            over, verdict = _past(circuit, left_out, part, ohm, to_frame=True), UNDECIDED
         for load in needing if over else ():
             own = currents.of[load]
             if own.amps < NOTHING_A or over.isdisjoint(
@@ -99,22 +104,34 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
             ):
                 continue
             own_ohm = own.across_v / own.amps
-            with_it_v = own.across_v * own_ohm / (own_ohm + ohm)
+            both_v = own.across_v + abs(state.across_v(part.name))
+            with_it_v = both_v * own_ohm / (own_ohm + ohm)
             if own.across_v >= RAISED_MULTIPLE * with_it_v and with_it_v >= (load.needed_v or 0.0):
-                judged = flatly(FAIL, own.across_v, with_it_v)
+                judged = flatly(verdict, own.across_v, with_it_v)
                 so = {"part": part.name, "detail": ", ".join(sorted(over))}
                 yield Checked("shunted", judged, "V", COMMON_PRACTICE, **so)
                 break
 
 
-def _past(circuit: Circuit, left_out: set[str], part: Part, ohm: float) -> set[str]:
-    """Names of the plain metal that leads past a resistance; of what leads to it nothing."""
-    others = {each.name for each in (*circuit.loads, *circuit.relays)}
-    others |= {each.name for each in circuit.branches if not _is_plain(each, PAST_SHARE * ohm)}
-    joints, posts = Joints(circuit, left_out | others), {*circuit.posts}
+def _past(
+    circuit: Circuit, left_out: set[str], part: Part, most_ohm: float, *, to_frame: bool = False
+) -> set[str]:
+    """Names of what leads past a resistance and has no more than so much; of its own way nothing.
+
+    To a post only, that of the frame, where that is asked.
+    """
+    no_metal = {each.name for each in (*circuit.loads, *circuit.relays)}
+    poor = {each.name for each in circuit.branches if not _is_plain(each, most_ohm)}
+    joints, posts = Joints(circuit, left_out | no_metal | poor), {*circuit.posts}
+    # Its own ground may be as poor as it likes.
+    opens = {e.name for e in circuit.branches if not _is_plain(e, math.inf)}
+    opens |= {e.name for e in circuit.branches if isinstance(e, CircuitResistance)}
+    own = Joints(circuit, left_out | no_metal | opens)
     for first, second in (part.nodes, part.nodes[::-1]):
         # A sender that has a ground of its own ends there as well as one at the frame.
-        ends = {second, *(post for post in posts if joints.way(second, {post}, posts))}
+        ends = {second, *(post for post in posts if own.way(second, {post}, posts))}
+        if to_frame:
+            ends &= posts
         if first not in ends and (over := joints.way(first, ends, posts)):
             return {*without_ends(circuit, over, part.nodes)}
     return set()

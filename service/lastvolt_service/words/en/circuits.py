@@ -247,6 +247,8 @@ CHECKS = {
         passes="",
         fails="{part}: {detail} leads past it, and what it is there for gets {value} in place of "
         "about {limit}, which are enough: it overheats, or reads wrong. Take that way off.",
+        undecided="{part}: {detail} leads past it to the frame, and what it is there for gets "
+        "{value} in place of about {limit}: it reads wrong, unless that belongs there.",
     ),
     "drawn_past": CheckWords(
         name="way past a load",
