@@ -1,7 +1,7 @@
 """Current off its way: through other loads where a joint is missing, past a resistor, in a wire."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
@@ -69,14 +69,20 @@ def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
         for each in state.model.circuit.branches
         if each.name in case.without and not _is_switch(each)
     ]
-    if not taken:
+    if not taken or not _fed_with(metal, load, taken):
         return None
-    live, grounded = with_joints(metal, taken)
-    ends = {*load.nodes}
-    if not (ends & live and ends & grounded):
-        return None
-    so = {"part": load.name, "detail": ", ".join(each.name for each in taken)}
+    alone = [
+        each
+        for each in taken
+        if not _fed_with(metal, load, [other for other in taken if other is not each])
+    ]
+    so = {"part": load.name, "detail": ", ".join(each.name for each in alone or taken)}
     return Checked("left_dark", flatly(UNKNOWN), "V", COMMON_PRACTICE, **so)
+
+
+def _fed_with(metal: Metal, load: Part, joints: Sequence[Branch]) -> bool:
+    live, grounded = with_joints(metal, joints)
+    return not (live.isdisjoint(load.nodes) or grounded.isdisjoint(load.nodes))
 
 
 def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]:

@@ -174,7 +174,10 @@ class _About(NamedTuple):
         # What may burst or burn is told as if it did.
         as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
         as_failed &= check.verdict in UNSOUND
-        verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
+        # A case that leaves a part out may be a trial: what is weak besides is told before it.
+        is_trial = check.code == "left_dark"
+        as_told = "fail" if as_failed else "marginal" if is_trial else check.verdict
+        verdict = VERDICTS_WORST_FIRST.index(as_told)
         dark = check.code in OF_LOADS | {"pull_in_force"} and self.has_open_relay
         # A sum says less than the contact that is most of it.
         dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
@@ -182,9 +185,10 @@ class _About(NamedTuple):
         dark |= check.code == "relay_rest" and check.detail is not None
         dark |= check.code == "fuse_load" and check.part in self.charged
         dark |= self._is_for_a_poor_one(check)
-        dark |= check.code == "left_dark"  # that it is on in no case says more
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
+        if is_trial:
+            return verdict, Told.ELSEWHERE, 0, True, 0.0
         margin = relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
