@@ -141,8 +141,10 @@ class _About(NamedTuple):
     causes: bool
     blamed_v: float  # what contacts drop that are named themselves
     is_gross: bool  # whether one of them drops many times what it may
-    # What flows through fuses that do not bear it, and to motors that stand.
+    # What flows through fuses that do not bear it, and to motors that stand; and contacts of relays
+    # that carry as much: what they close on is as much too large.
     overdrawn_a: tuple[float, ...]
+    overdrawn: frozenset[str | None]
 
     @classmethod
     def of(
@@ -167,7 +169,13 @@ class _About(NamedTuple):
             and (check.code == "fuse_load" or _stands(check, load))
             and check.value is not None
         )
-        return cls(dark, opened, poor, charged, load, elsewhere, causes, blamed_v, gross, over_a)
+        overdrawn = frozenset(
+            check.part
+            for check in failed
+            if check.code == "steady_current" and _is_alike(check, over_a)
+        )
+        known = dark, opened, poor, charged, load, elsewhere, causes, blamed_v, gross
+        return cls(*known, over_a, overdrawn)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
@@ -215,14 +223,17 @@ class _About(NamedTuple):
 
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
-        value = check.value or 0.0
-        return check.code in {*RATINGS, "inrush"} and any(
-            math.isclose(value, amps, rel_tol=ALIKE) for amps in self.overdrawn_a
-        )
+        if check.code == "inrush" and check.part in self.overdrawn:
+            return True
+        return check.code in {*RATINGS, "inrush"} and _is_alike(check, self.overdrawn_a)
 
     def _is_elsewhere(self, check: Check) -> bool:
         is_told_last = check.code == "stall"  # nothing of today
         return is_told_last or (check.code in OF_A_PART and check.part in self.elsewhere)
+
+
+def _is_alike(check: Check, amps: Sequence[float]) -> bool:
+    return any(math.isclose(check.value or 0.0, each, rel_tol=ALIKE) for each in amps)
 
 
 def _stands(check: Check, load: str | None) -> bool:
