@@ -175,8 +175,11 @@ def _works_over(ohm: float, load: Part, drive_v: float) -> bool:
     return True
 
 
-def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:
-    """The wire that costs a load most, where no clean contact brings it what it lacks."""
+def wire_drop(state: State, currents: Currents, load: Part, across_v: float) -> Checked | None:
+    """The wire that costs a load most, where no clean contact brings it what it lacks.
+
+    None where the source itself sags by more, as every one does while an engine is cranked.
+    """
     on_it = currents.in_the_way(load)
     lacks_v = (load.needed_v or 0.0) - across_v
     wires = [each for each in on_it if each.part.kind == "wire"]
@@ -184,7 +187,8 @@ def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None
     if sum(each.across_v for each in wires) < lacks_v or contacts_v >= lacks_v:
         return None
     most: Carries = max(wires, key=lambda each: each.across_v)
-    if most.across_v < max((each.across_v for each in on_it), default=0.0):
+    sags_v = state.model.emf_v - float(state.flow("sources").drop_v[0])
+    if most.across_v < max(sags_v, *(each.across_v for each in on_it)):
         return None
     so = {"part": most.part.name, "detail": load.name}
     return Checked("wire_drop", flatly(FAIL, most.across_v), "V", COMMON_PRACTICE, **so)
