@@ -333,6 +333,25 @@ def dark(answer):
     return {c.detail for c in answer.cases[1].checks if c.code == "left_dark"}
 
 
+def test_what_is_left_out_on_trial_hides_nothing_that_is_weak(run):
+    """An unplugged trailer is dark by design; 3.2 A over 30 mohm of pin are 0.096 V of 0.1."""
+    plugs = [contact("pin 58", "lit", "out", 0.03), contact("pin 31", "back", "ground", 0.002),
+             contact("pin 54", "brake", "stop", 0.002),
+             wire("tail wire", "out", "tail", "18 AWG", 7, insulation="GXL")]  # fmt: skip
+    switches = [contact(n, "post", at, 0.002, part="switch", rating_a=10)
+                for n, at in (("lights", "lit"), ("pedal", "brake"))]  # fmt: skip
+    loads = [lamp("tail lamps", "tail", "back", 40, 11), lamp("stop lamps", "stop", "back", 42, 11)]
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [*switches, *plugs], "loads": loads,
+    }  # fmt: skip
+    cases = [{"name": "night"}, {"name": "solo", "without": ["pin 58", "pin 31", "pin 54"]}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    details = {c.part: c.detail for c in answer.checks if c.code == "left_dark"}
+    assert details == {"tail lamps": "pin 58, pin 31", "stop lamps": "pin 31, pin 54"}
+    assert (answer.weakest.part, answer.weakest.verdict) == ("pin 58", "marginal")
+
+
 def test_a_relay_that_has_lost_the_lamp_it_finds_its_ground_over_is_told(run):
     assert dark(fogs(run, "beam switch", "left", "right")) == {"left, right"}
     assert dark(fogs(run, "beam switch", "left", beams=["left"])) == {"left"}

@@ -168,3 +168,24 @@ def test_a_glow_plug_that_is_shorted_is_no_reason_for_a_thicker_rail(run, short_
     assert answer.weakest.part == leads
     if leads != "rail":
         assert "so much for plug 2" in answer.headline
+
+
+@pytest.mark.parametrize("ohm", [0.3, 0.1, 0.02])
+def test_of_a_horn_that_is_shorted_no_larger_relay_is_asked_for(run, ohm):
+    """Some 45 to 280 A through a fuse of 25 A: what they start with is as much the short's."""
+    made = {**relay("horn relay"), "coil_nodes": ["in", "button"], "contact_nodes": ["in", "out"]}
+    made |= {"rating_a": 30, "make_rating_a": 120, "load_kind": "motor"}
+    del made["derating"]
+    branches = [
+        contact("horn fuse", "post", "in", 0.002, part="fuse", rating_a=25, fuse_family="blade C"),
+        contact("button", "button", "ground", 0.05, part="switch", rating_a=3),
+    ]
+    horns = [
+        {**load(name, "out", "ground", resistance_ohm=each), "needed_v": 5}
+        for name, each in (("low horn", ohm), ("high horn", 2))
+    ]
+    circuit = {"source": SOURCE, "branches": branches, "loads": horns, "relays": [made]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "blow", "duration_s": 5}])
+    assert is_failed(answer, "inrush", "horn relay")
+    assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "horn fuse")
+    assert "so much for low horn" in answer.headline

@@ -5,7 +5,7 @@ By practice headlamps that are left on dim while any engine is cranked.
 
 import pytest
 
-from .circuit_parts import load
+from .circuit_parts import load, wire
 from .test_start_sequence import ask
 
 
@@ -20,6 +20,16 @@ def test_headlamps_that_dim_fail_no_start(run):
     assert answer.verdict != "fail"
     assert "headlamps" not in answer.headline
     assert "short, as long as the start lasts" in dim.message
+
+
+@pytest.mark.parametrize("needed_v", [9.8, 10.0, 10.2, 10.4])
+def test_nor_is_a_wire_of_them_too_thin_for_that(run, needed_v):
+    """By hand: 2.5 V are the battery's own, and 7 A over 3 m of 14 AWG, 25 mohm, lose 0.2 V."""
+    lamps = {**load("headlamps", "lit", "ground", resistance_ohm=1.3), "needed_v": needed_v}
+    lead = wire("lamp wire", "post", "lit", "14 AWG", 3, insulation="GXL")
+    answer = ask(run, branches=[lead], loads=[lamps])
+    assert answer.verdict != "fail"
+    assert "lamp wire" not in answer.headline
 
 
 def test_a_valve_on_terminal_50_fails_no_start(run):

@@ -7,6 +7,7 @@ stands 30 W.
 import pytest
 
 from .circuit_parts import SOURCE, contact, load, wire
+from .test_letting_go import RELAY
 
 
 def test_a_fuse_that_opens_hides_no_other_wire_that_burns(run):
@@ -351,3 +352,27 @@ def test_a_relay_that_closes_on_a_shorted_load_is_told_after_its_fuse(run):
     assert (answer.weakest.code, answer.weakest.part) == ("fuse_load", "fuse")
     codes = {c.code for c in answer.cases[0].checks if c.part == "relay" and c.verdict == "fail"}
     assert "inrush" in codes
+
+
+def test_of_what_is_alike_in_every_case_no_case_is_named(run):
+    """A relay for 24 V is so with its switch on or off: an odd case beside it says nothing."""
+    for_24_v = {**RELAY, "nominal_v": 24, "pick_up_v": 14.4, "contact_nodes": ["post", "lamp"]}
+    switch = contact("switch", "post", "86", 0.005, part="switch", rating_a=10)
+    circuit = {
+        "source": SOURCE, "branches": [switch], "relays": [for_24_v],
+        "loads": [load("lamp", "lamp", "ground", resistance_ohm=3) | {"needed_v": 11}],
+    }  # fmt: skip
+    cases = [{"name": "tuesday", "without": ["switch"]}, {"name": "on"}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    assert answer.is_everywhere
+    assert answer.headline.startswith("Weakest in every case, relay needs")
+    only = run("circuit-check", circuit=circuit, cases=cases[1:], nominal_v=12)
+    assert only.headline.startswith("Weakest in on, ")
+    poor = contact("plug", "86", "86x", 30, part="connector")
+    circuit["relays"] = [
+        {**RELAY, "coil_nodes": ["86x", "ground"], "contact_nodes": ["post", "lamp"]}
+    ]
+    circuit["branches"] = [switch, poor]
+    found = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    assert not found.is_everywhere
+    assert found.headline.startswith("Weakest in on, plug")

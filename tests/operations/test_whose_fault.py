@@ -177,9 +177,49 @@ def test_so_does_one_before_a_sender_that_has_a_ground_of_its_own(run, chafe_ohm
     assert [(c.part, "chafe" in c.detail) for c in found] == ([("sender", True)] * bool(chafe_ohm))
 
 
-@pytest.mark.parametrize("part", ["fuse", "ballast"])
-def test_a_load_that_is_dark_for_a_fuse_is_not_passed_over(run, part):
-    answer = ask(run, IGNITION, [COIL], {"name": "pulled", "without": [part]})
+def gauge_of(run, tank_ohm, chafe_ohm):
+    """12.6 V over a gauge of 60 ohm and a sender of 60, that has a ground of its own."""
+    branches = [FUSE, wire("sender wire", "out", "in", "18 AWG", 4),
+                resistance("sender", "in", "tank", 60),
+                contact("tank ground", "tank", "ground", tank_ohm, part="ground"),
+                resistance("chafe", "in", "ground", chafe_ohm)]  # fmt: skip
+    gauge = load("gauge", "fed", "out", resistance_ohm=60) | {"needed_v": 4}
+    return ask(run, branches, [gauge])
+
+
+@pytest.mark.parametrize("tank_ohm", [0.02, 20, 200, 1000])
+@pytest.mark.parametrize("chafe_ohm", [0.05, 5])
+def test_a_chafe_before_a_sender_is_told_however_poor_its_ground(run, tank_ohm, chafe_ohm):
+    """Past the chafe nothing flows in that ground, and it drops nothing."""
+    answer = gauge_of(run, tank_ohm, chafe_ohm)
+    (check,) = told(answer, "shunted")
+    assert (check.part, check.verdict, check.detail) == ("sender", "fail", "chafe")
+    assert answer.weakest.part == "sender"
+
+
+@pytest.mark.parametrize(("chafe_ohm", "volts"), [(20, 10.08), (60, 8.4)])
+def test_one_that_lets_half_through_is_asked_about(run, chafe_ohm, volts):
+    """60 beside 60 ohm are 30: 12.6 * 60 / 90 = 8.4 V; beside 20 they are 15: 10.1 V."""
+    answer = gauge_of(run, 0.02, chafe_ohm)
+    (check,) = told(answer, "shunted")
+    assert (check.verdict, check.detail) == ("undecided", "chafe")
+    assert_allclose([check.value, check.limit], [volts, 6.3], rtol=0.01)
+    assert answer.weakest == check
+    assert not told(gauge_of(run, 0.02, 300), "shunted")
+
+
+PLUGGED = [*IGNITION, wire("lead", "coil", "plug", "14 AWG", 1, insulation="GXL"),
+           contact("plug", "plug", "lit", 0.002)]  # fmt: skip
+LIT = load("ignition coil", "lit", "ground", resistance_ohm=1.5) | {"needed_v": 4}
+
+
+@pytest.mark.parametrize("part", ["fuse", "ballast", "lead", "plug"])
+def test_a_load_that_is_dark_for_a_part_is_not_passed_over(run, part):
+    """A case where all is on beside it: what is left out in the other one stands in its line."""
+    answer = ask(run, PLUGGED, [LIT], {"name": "on"}, {"name": "pulled", "without": [part]})
+    assert (answer.weakest.code, answer.weakest.case) == ("left_dark", "pulled")
+    assert f"without {part} it is dark" in answer.headline
+    answer = ask(run, PLUGGED, [LIT], {"name": "pulled", "without": [part]})
     (check,) = told(answer, "left_dark")
     assert (check.part, check.verdict, check.detail) == ("ignition coil", "unknown", part)
     off = ask(run, IGNITION, [COIL], {"name": "off", "without": ["ignition"]})

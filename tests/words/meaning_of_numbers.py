@@ -43,7 +43,8 @@ PHRASES = (
     "{open_circuit_v} without load", "{internal_resistance_ohm} inside", "{limit} at {load_test_a}",
     "cold-cranking rating, {load_test_a}", "ask for {load_test_v}",
     # circuits
-    "Weakest in {weakest.case}, {weakest.message}",
+    "Weakest in {weakest.case}, {weakest.message}", "Weakest in every case, {weakest.message}",
+    "Nearest to its limit in every case, {weakest.message}",
     "Nearest to its limit in {weakest.case}, {weakest.message}",
     "In {worst_case}", "arrive at {decisive_load}",
     "{decisive.voltage_v} arrive",

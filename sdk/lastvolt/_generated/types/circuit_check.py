@@ -239,6 +239,8 @@ class CircuitCheck(Result):
         How many cases have no failed, undecided or marginal check.
     worst_case : str
         The case with the worst check.
+    is_everywhere : bool
+        Whether that check says the same in every case, of several: it is no matter of one.
     weakest : Check or None
         The check that fails most, or has the least to spare; None without any.
     starves : Check or None
@@ -257,6 +259,8 @@ class CircuitCheck(Result):
     """How many cases have no failed, undecided or marginal check."""
     worst_case: str
     """The case with the worst check."""
+    is_everywhere: bool
+    """Whether that check says the same in every case, of several: it is no matter of one."""
     weakest: Check | None
     """The check that fails most, or has the least to spare; None without any."""
     starves: Check | None

@@ -173,6 +173,9 @@ class CircuitCheck(Result):
     cases: Annotated[tuple[CaseState, ...], "the circuit in every case"]
     sound_cases: Annotated[int, "how many cases have no failed, undecided or marginal check"]
     worst_case: Annotated[str, "the case with the worst check"]
+    is_everywhere: Annotated[
+        bool, "whether that check says the same in every case, of several: it is no matter of one"
+    ]
     weakest: Annotated[
         Check | None, "the check that fails most, or has the least to spare; null without any"
     ]
@@ -205,6 +208,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
             "cases": states,
             "sound_cases": sum(state.verdict not in POOR for state in states),
             "worst_case": states[place].name,
+            "is_everywhere": _is_everywhere(worst_check, [each.checks for each in judged]),
             "weakest": worst_check,
             "starves": _starves(
                 worst_check,
@@ -227,6 +231,13 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         ),
         told_checks=_told([check for each in judged for check in each.checks], decisive),
     )
+
+
+def _is_everywhere(told: Check | None, of_cases: Sequence[Sequence[Check]]) -> bool:
+    if told is None or len(of_cases) < 2:
+        return False
+    same = (told.code, told.part, told.message)
+    return all(any((c.code, c.part, c.message) == same for c in some) for some in of_cases)
 
 
 def _never_on(circuit: Circuit, decisive: str, judged: Sequence[Judged]) -> Judged:

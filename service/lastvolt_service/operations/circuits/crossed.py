@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from collections.abc import Set as AbstractSet
+from itertools import product
 
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
@@ -13,11 +14,16 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.units import low_end
 
+# A ballast takes a fifth of the source's voltage from an ignition coil's 4 A or more, and a contact
+# of the start may lead past it. [A]. Common practice.
+COIL_A, BALLAST_SHARE = 4.0, 0.2
+
 
 def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     """Name parts over each of which either of two switches runs what the other feeds.
 
-    What is given as ohms is a chafe sooner than a wire or a joint, which may belong there.
+    What is given as few ohms is a chafe sooner than a wire, a joint or a ballast, which may belong
+    there.
     """
     metal = _Metal(circuit, case)
     if len(metal.switches) < 2:
@@ -27,9 +33,10 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
             continue
         verdict = UNKNOWN
         if isinstance(part, CircuitResistance):
-            verdict = FAIL
-            if float(low_end(part.resistance_ohm)) * HARMLESS_A >= drive_v:
+            ohm = float(low_end(part.resistance_ohm))
+            if ohm * HARMLESS_A >= drive_v:
                 continue
+            verdict = FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
         if pair := metal.joined(part):
             judged = flatly(verdict)
             so = {"part": part.name, "detail": ", ".join(pair)}
@@ -55,6 +62,9 @@ class _Metal:
         self._posts = {*circuit.posts}
         self._hang = [(each.name, {*each.nodes}) for each in circuit.loads]
         self._hang += [(each.name, {*each.coil_nodes}) for each in circuit.relays]
+        self._ohms = frozenset(
+            each.name for each in circuit.branches if isinstance(each, CircuitResistance)
+        )
         # Nodes that several switches are at, past no switch: nothing else joins what two rule.
         self._between: set[str] = set()
         plain = self._joints(frozenset(self.switches))
@@ -71,9 +81,12 @@ class _Metal:
         return self._between.issuperset(part.nodes)
 
     def joined(self, part: Branch) -> tuple[str, str] | None:
-        """Two switches that alone rule loads at its ends, each at one; None where there are not."""
-        for post in self._posts:
-            first, second = (self._ruling(part.name, node, post) for node in part.nodes)
+        """Two switches that alone rule loads at its ends, each at one; None where there are not.
+
+        Past that part alone, and past all that is ohms, for several may chafe at once.
+        """
+        for post, without in product(self._circuit.posts, ({part.name}, self._ohms | {part.name})):
+            first, second = (self._ruling(without, node, post) for node in part.nodes)
             own, other = (
                 next((name for name in some if name not in others), None)
                 for some, others in ((first, second), (second, first))
@@ -82,24 +95,28 @@ class _Metal:
                 continue
             pair = own, other
             if all(
-                self._feeds(part.name, node, name, pair)
+                self._feeds(without, node, name, pair)
                 for node, name in zip(part.nodes, pair, strict=True)
             ):
                 return pair
         return None
 
-    def _ruling(self, part: str, node: str, post: str) -> Sequence[str]:
-        """Switches that lie on every way from a node to a post past a part, the nearest first."""
+    def _ruling(self, without: AbstractSet[str], node: str, post: str) -> Sequence[str]:
+        """Switches that lie on every way from a node to a post past parts, the nearest first."""
         stop = self._posts - {post}
-        way = self._joints({part}).way(node, {post}, stop, self._coils)
+        way = self._joints(without).way(node, {post}, stop, self._coils)
         return [
             name
             for name in way
             if name in self.switches
-            and not self._joints({part, name}).way(node, {post}, stop, self._coils)
+            and not self._joints(without | {name}).way(node, {post}, stop, self._coils)
         ]
 
-    def _feeds(self, part: str, node: str, switch: str, pair: tuple[str, str]) -> bool:
+    def _feeds(
+        self, without: AbstractSet[str], node: str, switch: str, pair: tuple[str, str]
+    ) -> bool:
         """Whether anything hangs behind a switch, but for the coil of one of the two itself."""
-        nodes = self._joints({part, switch}).reached(node, self._posts, frozenset()) - self._posts
+        nodes = (
+            self._joints(without | {switch}).reached(node, self._posts, frozenset()) - self._posts
+        )
         return any(name not in pair and not nodes.isdisjoint(ends) for name, ends in self._hang)

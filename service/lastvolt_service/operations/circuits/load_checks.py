@@ -136,7 +136,7 @@ def load_checks(
                 behind = row or (lost_in and currents.through(part))
                 starved += [part] if behind and loose is None else []
             yield Checked("load_voltage", judged, "V", basis, part=part.name, detail=lost_in)
-            if judged.verdict == FAIL and (thin := wire_drop(currents, part, voltage)):
+            if judged.verdict == FAIL and (thin := wire_drop(state, currents, part, voltage)):
                 yield thin
         elif part.kind == "solenoid":
             judged = flatly(UNKNOWN, voltage)

@@ -1,6 +1,7 @@
 """Current off its way: through other loads where a joint is missing, past a resistor, in a wire."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
@@ -15,7 +16,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints, without_ends
 from lastvolt_service.operations.circuits.switching import live
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.units import high_end, low_end
@@ -56,7 +57,8 @@ def lost_joint(load: Part, node: str, across_v: float) -> Checked:
 def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
     """Ask about a load that is dark for what its case leaves out, and no switch makes or breaks.
 
-    That is a fuse, a resistor, or a lamp over which the coil of its relay finds its ground.
+    That is a wire, a fuse, a plug or a resistor, or a lamp over which the coil of its relay finds
+    its ground.
     """
     case = state.model.case
     if lamps := _led_over(state, load):
@@ -65,23 +67,30 @@ def left_dark(state: State, metal: Metal, load: Part) -> Checked | None:
     taken = [
         each
         for each in state.model.circuit.branches
-        if each.name in case.without and (_is_fuse(each) or isinstance(each, CircuitResistance))
+        if each.name in case.without and not _is_switch(each)
     ]
-    if not taken:
+    if not taken or not _fed_with(metal, load, taken):
         return None
-    live, grounded = with_joints(metal, taken)
-    ends = {*load.nodes}
-    if not (ends & live and ends & grounded):
-        return None
-    so = {"part": load.name, "detail": ", ".join(each.name for each in taken)}
+    alone = [
+        each
+        for each in taken
+        if not _fed_with(metal, load, [other for other in taken if other is not each])
+    ]
+    so = {"part": load.name, "detail": ", ".join(each.name for each in alone or taken)}
     return Checked("left_dark", flatly(UNKNOWN), "V", COMMON_PRACTICE, **so)
 
 
+def _fed_with(metal: Metal, load: Part, joints: Sequence[Branch]) -> bool:
+    live, grounded = with_joints(metal, joints)
+    return not (live.isdisjoint(load.nodes) or grounded.isdisjoint(load.nodes))
+
+
 def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]:
-    """Say which resistors plain metal leads past, so that their loads get more than they need.
+    """Say past which resistors a way leads, so that their loads get more than they need.
 
     With the resistor alone a load that needs no more has enough: it is there by design. What it
-    would get then is reckoned by the load's own volts over amperes.
+    would get then is reckoned by the load's own volts over amperes. What resists itself and leads
+    from a sender's wire to the frame may belong there.
     """
     circuit, needing = state.model.circuit, [each for each in metal.loads if each.needed_v]
     if not needing:
@@ -89,8 +98,11 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
     for part in state.model.parts["resistors"]:
         if part.kind != "resistance" or part.is_load or part.asked.resistance_ohm < MOST_OHM:
             continue
-        ohm = float(part.asked.resistance_ohm)
-        over = _past(circuit, {*state.model.case.without, part.name}, part, ohm)
+        ohm, verdict = float(part.asked.resistance_ohm), FAIL
+        left_out = {*state.model.case.without, part.name}
+        over = _past(circuit, left_out, part, PAST_SHARE * ohm)
+        if not over:
+            over, verdict = _past(circuit, left_out, part, ohm, to_frame=True), UNDECIDED
         for load in needing if over else ():
             own = currents.of[load]
             if own.amps < NOTHING_A or over.isdisjoint(
@@ -98,22 +110,34 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
             ):
                 continue
             own_ohm = own.across_v / own.amps
-            with_it_v = own.across_v * own_ohm / (own_ohm + ohm)
+            both_v = own.across_v + abs(state.across_v(part.name))
+            with_it_v = both_v * own_ohm / (own_ohm + ohm)
             if own.across_v >= RAISED_MULTIPLE * with_it_v and with_it_v >= (load.needed_v or 0.0):
-                judged = flatly(FAIL, own.across_v, with_it_v)
+                judged = flatly(verdict, own.across_v, with_it_v)
                 so = {"part": part.name, "detail": ", ".join(sorted(over))}
                 yield Checked("shunted", judged, "V", COMMON_PRACTICE, **so)
                 break
 
 
-def _past(circuit: Circuit, left_out: set[str], part: Part, ohm: float) -> set[str]:
-    """Names of the plain metal that leads past a resistance; of what leads to it nothing."""
-    others = {each.name for each in (*circuit.loads, *circuit.relays)}
-    others |= {each.name for each in circuit.branches if not _is_plain(each, PAST_SHARE * ohm)}
-    joints, posts = Joints(circuit, left_out | others), {*circuit.posts}
+def _past(
+    circuit: Circuit, left_out: set[str], part: Part, most_ohm: float, *, to_frame: bool = False
+) -> set[str]:
+    """Names of what leads past a resistance and has no more than so much; of its own way nothing.
+
+    To a post only, that of the frame, where that is asked.
+    """
+    no_metal = {each.name for each in (*circuit.loads, *circuit.relays)}
+    poor = {each.name for each in circuit.branches if not _is_plain(each, most_ohm)}
+    joints, posts = Joints(circuit, left_out | no_metal | poor), {*circuit.posts}
+    # Its own ground may be as poor as it likes.
+    opens = {e.name for e in circuit.branches if not _is_plain(e, math.inf)}
+    opens |= {e.name for e in circuit.branches if isinstance(e, CircuitResistance)}
+    own = Joints(circuit, left_out | no_metal | opens)
     for first, second in (part.nodes, part.nodes[::-1]):
         # A sender that has a ground of its own ends there as well as one at the frame.
-        ends = {second, *(post for post in posts if joints.way(second, {post}, posts))}
+        ends = {second, *(post for post in posts if own.way(second, {post}, posts))}
+        if to_frame:
+            ends &= posts
         if first not in ends and (over := joints.way(first, ends, posts)):
             return {*without_ends(circuit, over, part.nodes)}
     return set()
@@ -151,8 +175,11 @@ def _works_over(ohm: float, load: Part, drive_v: float) -> bool:
     return True
 
 
-def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None:
-    """The wire that costs a load most, where no clean contact brings it what it lacks."""
+def wire_drop(state: State, currents: Currents, load: Part, across_v: float) -> Checked | None:
+    """The wire that costs a load most, where no clean contact brings it what it lacks.
+
+    None where the source itself sags by more, as every one does while an engine is cranked.
+    """
     on_it = currents.in_the_way(load)
     lacks_v = (load.needed_v or 0.0) - across_v
     wires = [each for each in on_it if each.part.kind == "wire"]
@@ -160,7 +187,8 @@ def wire_drop(currents: Currents, load: Part, across_v: float) -> Checked | None
     if sum(each.across_v for each in wires) < lacks_v or contacts_v >= lacks_v:
         return None
     most: Carries = max(wires, key=lambda each: each.across_v)
-    if most.across_v < max((each.across_v for each in on_it), default=0.0):
+    sags_v = state.model.emf_v - float(state.flow("sources").drop_v[0])
+    if most.across_v < max(sags_v, *(each.across_v for each in on_it)):
         return None
     so = {"part": most.part.name, "detail": load.name}
     return Checked("wire_drop", flatly(FAIL, most.across_v), "V", COMMON_PRACTICE, **so)
@@ -178,8 +206,8 @@ def _led_over(state: State, load: Part) -> list[str]:
     return [n for n, then in found if then.feeds(load.nodes) and ground_post not in then.plus]
 
 
-def _is_fuse(branch: Branch) -> bool:
-    return isinstance(branch, CircuitContact) and branch.part == "fuse"
+def _is_switch(branch: Branch) -> bool:
+    return isinstance(branch, CircuitContact) and branch.part in SWITCHES
 
 
 def _is_plain(branch: Branch, most_ohm: float) -> bool:

@@ -66,7 +66,7 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force", "drained", "never_on"})
+LEADS = frozenset({"release_force", "drained", "never_on", "left_dark"})
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
@@ -141,8 +141,10 @@ class _About(NamedTuple):
     causes: bool
     blamed_v: float  # what contacts drop that are named themselves
     is_gross: bool  # whether one of them drops many times what it may
-    # What flows through fuses that do not bear it, and to motors that stand.
+    # What flows through fuses that do not bear it, and to motors that stand; and contacts of relays
+    # that carry as much: what they close on is as much too large.
     overdrawn_a: tuple[float, ...]
+    overdrawn: frozenset[str | None]
 
     @classmethod
     def of(
@@ -167,14 +169,23 @@ class _About(NamedTuple):
             and (check.code == "fuse_load" or _stands(check, load))
             and check.value is not None
         )
-        return cls(dark, opened, poor, charged, load, elsewhere, causes, blamed_v, gross, over_a)
+        overdrawn = frozenset(
+            check.part
+            for check in failed
+            if check.code == "steady_current" and _is_alike(check, over_a)
+        )
+        known = dark, opened, poor, charged, load, elsewhere, causes, blamed_v, gross
+        return cls(*known, over_a, overdrawn)
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
         # What may burst or burn is told as if it did.
         as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
         as_failed &= check.verdict in UNSOUND
-        verdict = VERDICTS_WORST_FIRST.index("fail" if as_failed else check.verdict)
+        # A case that leaves a part out may be a trial: what is weak besides is told before it.
+        is_trial = check.code == "left_dark"
+        as_told = "fail" if as_failed else "marginal" if is_trial else check.verdict
+        verdict = VERDICTS_WORST_FIRST.index(as_told)
         dark = check.code in OF_LOADS | {"pull_in_force"} and self.has_open_relay
         # A sum says less than the contact that is most of it.
         dark |= check.code in SUMS and self.blamed_v >= BLAMED_SHARE * (check.value or 0.0)
@@ -184,6 +195,8 @@ class _About(NamedTuple):
         dark |= self._is_for_a_poor_one(check)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
+        if is_trial:
+            return verdict, Told.ELSEWHERE, 0, True, 0.0
         margin = relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
             harm = int(check.is_harmful and check.code not in {"fuse_load", *BURSTS})
@@ -210,14 +223,17 @@ class _About(NamedTuple):
 
     def _is_overdrawn(self, check: Check) -> bool:
         """Whether a rating is exceeded by what a fuse in the same way does not bear, either."""
-        value = check.value or 0.0
-        return check.code in {*RATINGS, "inrush"} and any(
-            math.isclose(value, amps, rel_tol=ALIKE) for amps in self.overdrawn_a
-        )
+        if check.code == "inrush" and check.part in self.overdrawn:
+            return True
+        return check.code in {*RATINGS, "inrush"} and _is_alike(check, self.overdrawn_a)
 
     def _is_elsewhere(self, check: Check) -> bool:
         is_told_last = check.code == "stall"  # nothing of today
         return is_told_last or (check.code in OF_A_PART and check.part in self.elsewhere)
+
+
+def _is_alike(check: Check, amps: Sequence[float]) -> bool:
+    return any(math.isclose(check.value or 0.0, each, rel_tol=ALIKE) for each in amps)
 
 
 def _stands(check: Check, load: str | None) -> bool:

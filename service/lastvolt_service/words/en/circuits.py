@@ -247,6 +247,8 @@ CHECKS = {
         passes="",
         fails="{part}: {detail} leads past it, and what it is there for gets {value} in place of "
         "about {limit}, which are enough: it overheats, or reads wrong. Take that way off.",
+        undecided="{part}: {detail} leads past it to the frame, and what it is there for gets "
+        "{value} in place of about {limit}: it reads wrong, unless that belongs there.",
     ),
     "drawn_past": CheckWords(
         name="way past a load",
@@ -365,16 +367,23 @@ REMEDIES = {
     "smaller_fuse": "{part} of {new}",
 }
 
+_WEAKEST = (
+    When("is_everywhere", True, "Weakest in every case, {weakest.message}"),
+    When("is_everywhere", False, "Weakest in {weakest.case}, {weakest.message}"),
+)
+_NEAREST = (
+    When("is_everywhere", True, "Nearest to its limit in every case, {weakest.message}"),
+    When("is_everywhere", False, "Nearest to its limit in {weakest.case}, {weakest.message}"),
+)
+
 CIRCUIT_CHECK = OperationWords(
     tells="weakest",
     headline=(
-        When("weakest.verdict", "fail", "Weakest in {weakest.case}, {weakest.message}"),
-        When("weakest.verdict", "undecided", "Weakest in {weakest.case}, {weakest.message}"),
-        When("weakest.verdict", "unknown", "Weakest in {weakest.case}, {weakest.message}"),
-        When("weakest.verdict", "marginal", "Weakest in {weakest.case}, {weakest.message}"),
-        When(
-            "weakest.verdict", "pass", "Nearest to its limit in {weakest.case}, {weakest.message}"
+        *(
+            When("weakest.verdict", verdict, _WEAKEST)
+            for verdict in ("fail", "undecided", "unknown", "marginal")
         ),
+        When("weakest.verdict", "pass", _NEAREST),
         When("weakest", None, "Nothing could be judged."),
         "After that: in {starves.case}, {starves.message}",
     ),
