@@ -197,7 +197,7 @@ def test_sound_lamps_need_no_relay_and_the_first_line_says_so():
     single = post("relay-retrofit", kept | {"proposal": answer["best"]["proposal"]})
     assert answer["advice"] == single["advice"]
     assert single["advice"] == "nothing_needed"
-    assert answer["headline"].startswith("No relay needed: headlamps has enough as it is.")
+    assert answer["headline"].startswith("No relay needed: enough reaches headlamps as it is.")
 
 
 @pytest.mark.parametrize("seed", range(3))

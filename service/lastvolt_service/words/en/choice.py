@@ -44,10 +44,10 @@ CHECKS = {
     "suitable_relay": CheckWords(
         name="relay that suits",
         passes="",
-        fails="None of these relays may be mounted in any of these places: {load} takes up to "
-        "{limit} there.",
+        fails="None of these relays may be mounted in any of these places: up to "
+        "{limit} flow there.",
         unknown="Of none of these relays is it known whether it may be mounted in any of these "
-        "places: {load} takes up to {limit} there. Find out first what the answer says of the "
+        "places: up to {limit} flow there. Find out first what the answer says of the "
         "nearest.",
     ),
 }
@@ -74,7 +74,7 @@ RELAY_CHOICE = OperationWords(
         When("advice", "mend", "it is enough to mend {mend}, without a relay."),
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
         When("advice", "insurance", "nothing is short without the relay."),
-        When("advice", "nothing_needed", "{load} has enough as it is."),
+        When("advice", "nothing_needed", "enough reaches {load} as it is."),
         When("advice", "battery_first", _BATTERY),
         When("advice", "not_the_wiring", "{first.message}"),
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),

@@ -105,6 +105,12 @@ OF_PROPOSALS = {
                 "length and insulation.",
             ),
             When(
+                "detail",
+                "insulation",
+                "The insulation of {part} is not known, and with it what {part} may carry. Give "
+                "insulation, as it is printed on it or on its reel.",
+            ),
+            When(
                 "part",
                 None,
                 "No wire of the feed is given. Give size, length and insulation of each.",
@@ -369,7 +375,7 @@ RELAY_RETROFIT = OperationWords(
     ),
     facts=(
         (
-            "In {poorest_case}, {load} needs {poorest.as_is.needed_v}.",
+            "In {poorest_case}, {poorest.as_is.needed_v} are needed at {load}.",
             Weigh(
                 "poorest.as_is.load_voltage_v",
                 "poorest.as_is.needed_v",
