@@ -169,13 +169,16 @@ class Reading:
         thinner = wire.thinner
         if thinner is not None and "thick_by_heat" not in said:
             said.append("thick_by_drop")
+        if wire.by_drop is not None:
+            said.append("thick_as_pays")
         if self.wired_back:
             said.append("return_as_thick")
         told = told_step(
             "rewire", part, only_if, brings_v=brings_v, said=said,
-            texts={"size": wire.size, "thinner": thinner.size if thinner else None},
+            texts={"size": wire.size, "thinner": thinner.size if thinner else None,
+                   "by_drop": wire.by_drop},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
-                    "thinner_v": thinner.drop_v if thinner else 0.0,
+                    "thinner_v": thinner.drop_v if thinner else 0.0, "loses_v": wire.loses_v,
                     "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a

@@ -268,6 +268,8 @@ QUICK_ANSWER = OperationWords(
         "as it takes.",
         "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
         "{thinner_v:up} where {may_lose_v} are usual.",
+        "thick_as_pays": "All the way then loses {loses_v:up} where {may_lose_v} are usual: half "
+        "of that or more is lost beside the wire, and only {by_drop} would keep to the usual.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}{_OFF}",
         "mend_if_more": f"{_MORE}{_MEND}",
