@@ -122,10 +122,10 @@ RELAY_CHOICE = OperationWords(
         "place_splash": "{part}: it gets splashes, and has {ambient_c} at most: mount "
         "the relay with its terminals down, and let the wires hang in a loop that drips below it.",
         "place_drips": "{part}: water drips on it, and it has {ambient_c} at most: "
-        "cover the relay, mount it with its terminals down, and let the wires hang in a loop that "
-        "drips below it.",
-        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: put a "
-        "guard before relay and wires.",
+        "its relay must be sealed; cover it, mount it with its terminals down, and let the wires "
+        "hang in a loop that drips below it.",
+        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: its "
+        "relay must be sealed; put a guard before it and its wires.",
         "place_on_the_hot_part": "{part}: it is on the hot part. In the 15 to 30 minutes after a "
         "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must "
         "be those; by practice mount it elsewhere.",
