@@ -137,8 +137,8 @@ CHECKS = {
         "its ambient: find out whether its loads should draw so much; else mount it cooler, or "
         "take a larger relay.",
         unknown="{part}: its contact carries {value}, and what it may carry in the heat there is "
-        "not known: give rating_a, of the break contact break_rating_a, and where it is hotter than "
-        "that is for, the maker's derating up to there.",
+        "not known: give rating_a, of the break contact break_rating_a, and where it is hotter "
+        "than that is for, the maker's derating up to there.",
     ),
     "inrush": CheckWords(
         name="inrush through the relay's contact",
