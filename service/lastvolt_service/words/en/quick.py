@@ -257,11 +257,15 @@ QUICK_ANSWER = OperationWords(
         "lamp, so that never both go dark at once.",
         "one_for_each_way": "It turns both ways, so it takes two, both changeover relays: to each "
         "terminal of the motor 30 of one, the fused feed to 87 of both, ground to 87a of both, and "
-        "each coil from the old wire of its direction to ground.",
+        "each coil from the old wire of its direction to ground. A work sheet shows one relay "
+        "only: go by this.",
         "one_for_each_speed": "That is for one speed: each takes its own. Wipers that park by "
         "themselves may overrun behind a plain relay: look at their wiring diagram first.",
         "reversed_by_a_set": "If it pulls both ways, it takes a set that reverses it, in which "
-        "never both sides close.",
+        "never both sides close: go by its maker's diagram.",
+        "wired_so": "No work sheet shows a contactor, as each maker's differs. Wire it so: from "
+        "the fuse to one stud, from the other stud to {load}; the old wire to one terminal of its "
+        "coil, and the other terminal to where the current of {load} comes back.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
         "by_a_tail": "Where a terminal does not take it, splice on a tail, a hand long, as thick "
