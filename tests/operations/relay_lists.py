@@ -127,8 +127,8 @@ def kindness(body, row):
     return (
         here["exposure"] == "on_the_hot_part",
         hottest_c > 85,
-        KINDEST.index(here["exposure"]),
-        here["feed_length_m"] + here["outlet_length_m"],
+        # By practice each step to a drier place is worth 2 m of new wire.
+        here["feed_length_m"] + here["outlet_length_m"] + 2.0 * KINDEST.index(here["exposure"]),
         bought.get("cost", float("inf")),
     )
 

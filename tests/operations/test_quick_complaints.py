@@ -20,7 +20,7 @@ MM2 = {"8 AWG": 8.4, "6 AWG": 13.3, "4 AWG": 21.2, "3 AWG": 26.7, "2 AWG": 33.6,
     ("load", "fails", "said", "unsaid"),
     [
         ("headlamps", "blows_fuse", "Fit no larger fuse. Unplug headlamps", "relay for"),
-        ("horn", "gets_hot", "Leave it off.", "Volts tell"),
+        ("horn", "gets_hot", "Leave horn off.", "Volts tell"),
         (
             "starter_solenoid",
             "turns_slowly",
@@ -82,6 +82,26 @@ def test_a_fuse_is_tried_with_its_load_unplugged_and_switched_on(run):
     held = run(QUICK, load="starter_solenoid", **body).headline
     assert held.index("ground cable off") < held.index("terminal 50") < held.index("hold the key")
     assert "clamp meter" not in held  # a plunger moves in less time than such a meter takes
+
+
+@pytest.mark.parametrize(
+    ("load", "fails", "said"),
+    [
+        ("glow_plugs", "blows_fuse", "far fewer ohms than the others"),
+        ("glow_plugs", "gets_hot", "goes off once the engine runs"),
+        ("winch", "blows_fuse", "cables off the motor of winch"),
+        ("winch", "gets_hot", "without a load on the rope"),
+        ("headlamps", "blows_fuse", "a bulb of more watts"),
+        ("wipers", "blows_fuse", "stiff, or a winding is shorted"),
+        ("starter_solenoid", "gets_hot", "heavy cable off the starter as well"),
+    ],
+)
+def test_what_is_looked_at_is_of_its_load(run, load, fails, said):
+    """From the trade: plugs are read one by one, a winch has studs and no plug, lamps turn not."""
+    first = run(QUICK, system_v=12, load=load, distance_m=3, wear="used", fails=fails).plan[0]
+    assert said in first.message
+    for wrong in ("plugs is", "lamps is", "wipers is", "Unplug glow", "Unplug winch"):
+        assert wrong not in first.message
 
 
 @pytest.mark.parametrize("fails", ["blows_fuse", "gets_hot"])

@@ -102,3 +102,16 @@ def test_a_sheet_for_a_load_that_one_relay_serves_tells_of_one(run):
 def test_a_zone_is_written_as_one_says_it(run):
     (mount,) = [e.text for e in sheet_of(run, "headlamps").order if e.code == "mount"]
     assert mount.endswith("Its zone: engine bay.")
+
+
+@pytest.mark.parametrize("load", ["glow_plugs", "winch"])
+def test_of_what_no_sheet_shows_the_wiring_is_told(run, load):
+    """A contactor has two studs and two small terminals: whoever has no sheet must know which."""
+    plan = run("quick-answer", system_v=12, load=load, distance_m=3, wear="old", fails="cold").plan
+    drawn = next(each for each in plan if each.code == "rewire")
+    if load == "winch":
+        assert "go by its maker's diagram" in drawn.message
+        return
+    assert "No work sheet shows a contactor" in drawn.message
+    said = drawn.message[drawn.message.index("Wire it so") :]
+    assert said.index("fuse to one stud") < said.index("to glow plugs") < said.index("old wire to")

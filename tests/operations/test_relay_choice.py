@@ -70,6 +70,18 @@ def test_not_on_the_hot_part_though_it_is_nearest():
     assert told["lengths_would_cost"]["values"]["length_m"] == pytest.approx(0.4)
 
 
+@pytest.mark.parametrize(("metres", "taken"), [((3.5, 3.0), "wing"), ((0.8, 0.9), "dash")])
+def test_near_the_load_with_its_terminals_down_rather_than_dry_and_far(metres, taken):
+    """From the trade: near load and battery; nobody draws two harnesses to keep a relay dry."""
+    body = question(
+        headlamps(switch_ohm=0.02), [relay("sealed")],
+        [place("wing", "bay", "splash", 0.6, 0.8), place("dash", "cab", "dry", *metres)],
+        zones={"bay": 70, "cab": 40}, load_kind="lamp",
+    )  # fmt: skip
+    answer = post("relay-choice", body)
+    assert answer["best"]["place"] == taken
+
+
 def test_a_relay_for_another_voltage_is_told_from_one_that_is_too_small():
     """12.6 V never close a coil for 24 V; a 12 V solenoid of 0.9 ohm takes some 13 A."""
     body = starting(
@@ -197,7 +209,7 @@ def test_sound_lamps_need_no_relay_and_the_first_line_says_so():
     single = post("relay-retrofit", kept | {"proposal": answer["best"]["proposal"]})
     assert answer["advice"] == single["advice"]
     assert single["advice"] == "nothing_needed"
-    assert answer["headline"].startswith("No relay needed: headlamps has enough as it is.")
+    assert answer["headline"].startswith("No relay needed: enough reaches headlamps as it is.")
 
 
 @pytest.mark.parametrize("seed", range(3))

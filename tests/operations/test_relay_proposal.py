@@ -220,3 +220,13 @@ def test_a_battery_switch_that_nobody_calls_an_isolator_is_asked_about(run, rati
     answer = run("relay-retrofit", **body)
     assert (("switch_in_charge", "master") in checked(answer, "marginal")) == asked_about
     assert answer.advice == "relay"
+
+
+def test_of_a_wire_that_lacks_its_insulation_only_that_is_asked_for(run):
+    """Its size and length are there: to be asked for them again sends one to read them twice."""
+    body = without(starter(length_m=11, zone_c=120), "insulation", "relay feed")
+    checks = run("relay-retrofit", **body).checks
+    told = next(each for each in checks if each.code == "wire_judged")
+    assert told.part == "relay feed"
+    assert "The insulation of relay feed is not known" in told.message
+    assert "length" not in told.message

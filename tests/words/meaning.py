@@ -318,7 +318,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "", "posts of the battery", "{part} lets go while", "{part} goes home and lets go",
             "{part} does not go home", "and {value} are left", "with {value} at the posts",
         ),
-        "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}"),
+        "wire_judged": means("", "", "", "Whether {part} bears", "fuse protects {part}",
+                             "insulation of {part}", "what {part} may carry"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
         "advice": means(
             "", "", "", "depends on the {measure}", "read the volts across {part}",
@@ -328,7 +329,7 @@ CHECKS: dict[str, dict[str, Means]] = {
     }),
     "relay-choice": CIRCUITS | PROPOSALS | {
         "suitable_relay": means(
-            "", "", "None of these relays may be mounted", "{load} takes up to",
+            "", "", "None of these relays may be mounted", "up to {limit} flow",
             "Of none of these relays is it known",
             "up to {limit} there",
         ),
@@ -420,7 +421,7 @@ TO_THE_LETTER = {
         "it is enough to mend {mend}, without a relay.",
         "{mend} first, whatever else is done.",
         "nothing is short without the relay.",
-        "{load} has enough as it is.",
+        "enough reaches {load} as it is.",
         "it is low, and so cold that it may be frozen. Neither charge it nor jump-start it:",
         "charge or replace the battery before any wiring is blamed.",
         "what is burnt must be mended first.",

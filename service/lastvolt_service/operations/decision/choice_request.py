@@ -30,6 +30,8 @@ from lastvolt_service.tables.sizes import STANDARDS
 MOST_CANDIDATES = 200
 MOST_PLACES = 6
 MOST_M = 50.0
+# By practice a step to a drier place is worth so much more new wire, and not a harness. [m]
+DRIER_IS_WORTH_M = 2.0
 # From the kindest to a relay to the hardest; by judgement.
 EXPOSURES = ("dry", "splash", "drips", "stones", "on_the_hot_part")
 ON_THE_HOT_PART = EXPOSURES[-1]

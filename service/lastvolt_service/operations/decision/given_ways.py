@@ -197,7 +197,10 @@ class Replaced:
         """What is not said of it, and decides whether it bears its current."""
         for each in (*self.own_ground, *self.wires):
             if isinstance(each, ChainWire) and not known(each.insulation):
-                yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=each.name)
+                yield Checked(
+                    "wire_judged", SAID, "degC", COMMON_PRACTICE, part=each.name,
+                    detail="insulation",
+                )  # fmt: skip
         if self.switch is not None and not known(self.switch.rating_a):
             yield Checked("rating_given", SAID, "A", COMMON_PRACTICE, part=self.switch_name)
 

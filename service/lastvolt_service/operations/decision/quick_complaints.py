@@ -9,14 +9,25 @@ from lastvolt_service.operations.fuses.profile import STARTER_MOTOR, STARTER_SOL
 from lastvolt_service.tables.limits import drop_limits
 from lastvolt_service.tables.usual import OF_V
 
+# What is said, by complaint; of a load with words of its own, by both.
 SAID = {
     "blows_fuse": "fuse_blows",
     "gets_hot": "part_gets_hot",
     "turns_slowly": "starter_is_slow",
     "not_charged": "battery_not_charged",
 }
-# Its fuse is tried with the key held: on alone feeds nothing there.
-OF_A_STARTER = {**SAID, "blows_fuse": "starter_fuse_blows"}
+_TURNS = ("fan", "pump", "wipers", "power_window", "air_horns")
+# The fuse of a starter is tried with the key held: on alone feeds nothing there.
+OF_LOADS = {
+    (STARTER_SOLENOID, "blows_fuse"): "starter_fuse_blows",
+    (STARTER_SOLENOID, "gets_hot"): "starter_gets_hot",
+    ("headlamps", "blows_fuse"): "lamps_blow_fuse",
+    ("glow_plugs", "blows_fuse"): "glow_plugs_blow_fuse",
+    ("glow_plugs", "gets_hot"): "glow_plugs_get_hot",
+    ("winch", "blows_fuse"): "winch_blows_fuse",
+    ("winch", "gets_hot"): "winch_gets_hot",
+    **{(load, "blows_fuse"): "motor_blows_fuse" for load in _TURNS},
+}
 # Of the nominal voltage the least that a sound battery keeps while it cranks, and by how much a
 # generator lifts 12 V. Common practice.
 CRANKING_SHARE, CHARGES_V = 0.8, 1.0
@@ -31,8 +42,7 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
         "path_v": drop_limits()[STARTER_MOTOR, int(volts)].limit_v,
         "charges_v": CHARGES_V * volts / OF_V,
     }
-    starts = asked.load == STARTER_SOLENOID
-    said = ((OF_A_STARTER if starts else SAID)[str(asked.fails)],)
-    yield told_step("look_first", reading.load, None, values=values, said=said)
+    said = OF_LOADS.get((asked.load, str(asked.fails)), SAID[str(asked.fails)])
+    yield told_step("look_first", reading.load, None, values=values, said=(said,))
     if asked.fails == "gets_hot" and reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")

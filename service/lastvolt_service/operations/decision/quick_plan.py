@@ -40,6 +40,8 @@ SEVERAL: Mapping[str, str] = {
     "winch": "reversed_by_a_set",
     "wipers": "one_for_each_speed",
 }
+# Of these the wiring is told with it, and is not that of one contactor.
+OF_A_SET = frozenset({"one_for_each_way", "reversed_by_a_set"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,8 +160,9 @@ class Reading:
         """Draw new wire, with its fuse; past a switch that does not take it."""
         codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
         said = [codes[not wire.fits][only_if is not None]]
-        if self.several and not wire.fits:
-            said.append(self.several)
+        if not wire.fits:
+            said += [self.several] if self.several in OF_A_SET else ["wired_so"]
+            said += [self.several] if self.several and self.several not in OF_A_SET else []
         if wire.is_there and wire.fits and only_if is not None:
             said = ["rewire_as_thick"]
         if wire.hot_c is not None and not wire.fits:
@@ -169,13 +172,16 @@ class Reading:
         thinner = wire.thinner
         if thinner is not None and "thick_by_heat" not in said:
             said.append("thick_by_drop")
+        if wire.by_drop is not None:
+            said.append("thick_as_pays")
         if self.wired_back:
             said.append("return_as_thick")
         told = told_step(
             "rewire", part, only_if, brings_v=brings_v, said=said,
-            texts={"size": wire.size, "thinner": thinner.size if thinner else None},
+            texts={"size": wire.size, "thinner": thinner.size if thinner else None,
+                   "by_drop": wire.by_drop, "load": self.load},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
-                    "thinner_v": thinner.drop_v if thinner else 0.0,
+                    "thinner_v": thinner.drop_v if thinner else 0.0, "loses_v": wire.loses_v,
                     "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a

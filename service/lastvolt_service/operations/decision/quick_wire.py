@@ -1,7 +1,8 @@
 """What the way to a load may lose by practice, and the wire and fuse with which it does not."""
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from lastvolt_service.errors import CalculationError
@@ -17,6 +18,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
 )
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.decision.usual_relay import INSULATION
+from lastvolt_service.operations.judging import MARGINAL_SHARE
 from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.conductors import conductor
 from lastvolt_service.operations.wires.size_needs import WireSizingRequest
@@ -63,6 +65,10 @@ class NewWire:
         The heat that asks for it, where a thinner one would lose no more than may be lost. [degC]
     thinner : Thinner or None
         The thinnest that bears the current behind the same fuse; None where that is this one.
+    by_drop : str or None
+        The size with which no more than is usual would be lost, where that buys nothing much.
+    loses_v : float
+        With this one, contacts and body included; NaN where that is no more than is usual. [V]
     """
 
     size: str
@@ -72,6 +78,8 @@ class NewWire:
     is_there: bool
     hot_c: float | None
     thinner: Thinner | None
+    by_drop: str | None = None
+    loses_v: float = math.nan
 
 
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
@@ -106,7 +114,43 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
     fuse_a = float(most["fuse_rating_a"])
     thinner = None if is_there else _thinner(columns, size, fuse_a)
-    return NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
+    whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
+    if fits or is_there or hot_c is not None:
+        return whole
+    return _that_pays(asked, whole, columns, float(needs.supply_v))
+
+
+def _that_pays(
+    asked: QuickAnswerRequest,
+    whole: NewWire,
+    found: Sequence[Mapping[str, Any]],
+    supply_v: float,
+) -> NewWire:
+    """The thinnest that takes no more than contacts and body do, which no wire changes.
+
+    Thicker ones cost much and cannot halve what is lost. The load keeps its reserve. Common
+    practice, no source.
+    """
+    least_v = (1.0 + MARGINAL_SHARE) * asked.usual.needed_share.high * asked.system_v
+    drops: dict[str, float] = {}
+    for each in (one for columns in found for one in columns["candidates"]):
+        if each.drop_v is not None:
+            drops[each.size] = max(each.drop_v, drops.get(each.size, 0.0))
+    fixed_v = max(
+        float(each["contacts_drop_v"]) + float(each["body_resistance_ohm"]) * _lasting_a(asked)
+        for each in found
+    )
+    bears = whole.thinner.size if whole.thinner else whole.size
+    there_mm2 = area_mm2(asked.wire) if asked.wire else 0.0
+    for size in trade_sizes(standard(asked)):
+        drop_v = drops.get(size, math.inf)
+        pays = drop_v <= 2.0 * fixed_v and supply_v - drop_v >= least_v
+        if pays and area_mm2(bears) <= area_mm2(size) < area_mm2(whole.size):
+            if area_mm2(size) <= there_mm2:
+                return whole
+            thinner = whole.thinner if size != bears else None
+            return replace(whole, size=size, by_drop=whole.size, loses_v=drop_v, thinner=thinner)
+    return whole
 
 
 def _thinner(found: Sequence[Mapping[str, Any]], size: str, fuse_a: float) -> Thinner | None:

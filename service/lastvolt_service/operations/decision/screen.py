@@ -215,7 +215,8 @@ def _unjudged(
         if isinstance(each, ChainContact):
             continue
         if each.name not in heat:
-            yield each.name, None
+            bare = isinstance(each, ChainWire) and not known(each.insulation)
+            yield each.name, "insulation" if bare else None
         elif fused and each.name not in fuse:
             yield each.name, "no_fuse"
 

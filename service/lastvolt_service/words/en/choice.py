@@ -44,10 +44,10 @@ CHECKS = {
     "suitable_relay": CheckWords(
         name="relay that suits",
         passes="",
-        fails="None of these relays may be mounted in any of these places: {load} takes up to "
-        "{limit} there.",
+        fails="None of these relays may be mounted in any of these places: up to "
+        "{limit} flow there.",
         unknown="Of none of these relays is it known whether it may be mounted in any of these "
-        "places: {load} takes up to {limit} there. Find out first what the answer says of the "
+        "places: up to {limit} flow there. Find out first what the answer says of the "
         "nearest.",
     ),
 }
@@ -74,7 +74,7 @@ RELAY_CHOICE = OperationWords(
         When("advice", "mend", "it is enough to mend {mend}, without a relay."),
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
         When("advice", "insurance", "nothing is short without the relay."),
-        When("advice", "nothing_needed", "{load} has enough as it is."),
+        When("advice", "nothing_needed", "enough reaches {load} as it is."),
         When("advice", "battery_first", _BATTERY),
         When("advice", "not_the_wiring", "{first.message}"),
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
@@ -122,10 +122,10 @@ RELAY_CHOICE = OperationWords(
         "place_splash": "{part}: it gets splashes, and has {ambient_c} at most: mount "
         "the relay with its terminals down, and let the wires hang in a loop that drips below it.",
         "place_drips": "{part}: water drips on it, and it has {ambient_c} at most: "
-        "cover the relay, mount it with its terminals down, and let the wires hang in a loop that "
-        "drips below it.",
-        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: put a "
-        "guard before relay and wires.",
+        "its relay must be sealed; cover it, mount it with its terminals down, and let the wires "
+        "hang in a loop that drips below it.",
+        "place_stones": "{part}: stones hit it, and it has {ambient_c} at most: its "
+        "relay must be sealed; put a guard before it and its wires.",
         "place_on_the_hot_part": "{part}: it is on the hot part. In the 15 to 30 minutes after a "
         "stop it soaks through and is hotter than on the road. The {ambient_c} of the cases must "
         "be those; by practice mount it elsewhere.",

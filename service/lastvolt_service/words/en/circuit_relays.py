@@ -136,8 +136,9 @@ CHECKS = {
         fails="{part}: its contact carries {value}, more than the {limit} that it may carry at "
         "its ambient: find out whether its loads should draw so much; else mount it cooler, or "
         "take a larger relay.",
-        unknown="{part}: its contact carries {value}, and no rating is given for its ambient: give "
-        "rating_a, of the break contact break_rating_a, and the maker's derating up to there.",
+        unknown="{part}: its contact carries {value}, and what it may carry in the heat there is "
+        "not known: give rating_a, of the break contact break_rating_a, and where it is hotter "
+        "than that is for, the maker's derating up to there.",
     ),
     "inrush": CheckWords(
         name="inrush through the relay's contact",

@@ -54,8 +54,9 @@ OF_PROPOSALS = {
         fails="{part} turns both ways: a plain relay turns it one way and leaves the other without "
         "its ground. It takes two changeover relays: to each terminal of the motor 30 of one, the "
         "fused feed to 87 of both, ground to 87a of both, each coil from the old wire of its "
-        "direction to ground; a winch takes a set that reverses it. If it turns one way only, "
-        "leave one_for_each out.",
+        "direction to ground; a winch takes a set that reverses it. A sheet shows one relay only: "
+        "go by this, or for a set by its maker's diagram. If it turns one way only, leave "
+        "one_for_each out.",
     ),
     "start": CheckWords(
         name="a whole start",
@@ -103,6 +104,12 @@ OF_PROPOSALS = {
                 None,
                 "Whether {part} bears its current is not known. Give it as a wire with size, "
                 "length and insulation.",
+            ),
+            When(
+                "detail",
+                "insulation",
+                "The insulation of {part} is not known, and with it what {part} may carry. Give "
+                "insulation, as it is printed on it or on its reel.",
             ),
             When(
                 "part",
@@ -369,7 +376,7 @@ RELAY_RETROFIT = OperationWords(
     ),
     facts=(
         (
-            "In {poorest_case}, {load} needs {poorest.as_is.needed_v}.",
+            "In {poorest_case}, {poorest.as_is.needed_v} are needed at {load}.",
             Weigh(
                 "poorest.as_is.load_voltage_v",
                 "poorest.as_is.needed_v",

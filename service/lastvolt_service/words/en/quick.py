@@ -5,6 +5,7 @@ from dataclasses import replace
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import RELAY_RETROFIT, START_NOT_JUDGED
+from lastvolt_service.words.en.quick_complaints import COMPLAINTS
 
 _ARRIVES = (
     "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} "
@@ -83,12 +84,6 @@ _CHARGE = (
     "charge the battery and have it tested, before any wiring is blamed. Do not charge or "
     "jump-start one that may be frozen."
 )
-_CHAFED = (
-    "if it blows again, a wire on the way is chafed, or what else that fuse feeds is shorted; if "
-    "it holds,"
-)
-_LOOSE = "see whether the fuse sits loose in its holder"
-_NO_CURE = " Volts tell little of that, and no relay cures it."
 _HELD = (
     "key held to start, while the starter does not pull in (once it turns, these volts do not "
     "hold):"
@@ -180,21 +175,7 @@ QUICK_ANSWER = OperationWords(
         **{code: _may_burn(code) for code in ("permissible_current", "duty_current")},
     },
     reasons={
-        "fuse_blows": "Fit no larger fuse. Unplug {part}, fit a new fuse of the rating that "
-        f"belongs there and switch on: {_CHAFED} plug {{part}} in again and read the current there "
-        "with a DC clamp meter: clearly more than {most_a:up} says that {part} is at fault: "
-        f"shorted or, if it turns, stiff. With less {_LOOSE}, and shake the harness: a wire may "
-        f"touch at times only.{_NO_CURE}",
-        "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
-        "small wire off terminal 50 of {part} and insulate its end. Ground cable on again, fit a "
-        f"new fuse of the rating that belongs there and hold the key to start: {_CHAFED} {_LOOSE}, "
-        "then have {part} tested: its plunger sticks, or a winding is shorted."
-        f"{_NO_CURE}",
-        "part_gets_hot": "Leave it off. What gets hot or has melted has a bad contact, or carries "
-        "more than it bears. With the battery's ground cable off, replace it with the terminals on "
-        "it, on bright copper, and see that the fuse is no larger than the wire bears. Then read "
-        "the current of {part} with a DC clamp meter: clearly more than {most_a:up} says that it "
-        "is itself at fault.",
+        **COMPLAINTS,
         "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it. "
         "While it turns, read the posts of the battery: less than {cranking_v} says that the "
         "battery is low or weak, so charge it and have it tested; a sound one is pulled down so by "
@@ -276,17 +257,23 @@ QUICK_ANSWER = OperationWords(
         "lamp, so that never both go dark at once.",
         "one_for_each_way": "It turns both ways, so it takes two, both changeover relays: to each "
         "terminal of the motor 30 of one, the fused feed to 87 of both, ground to 87a of both, and "
-        "each coil from the old wire of its direction to ground.",
+        "each coil from the old wire of its direction to ground. A work sheet shows one relay "
+        "only: go by this.",
         "one_for_each_speed": "That is for one speed: each takes its own. Wipers that park by "
         "themselves may overrun behind a plain relay: look at their wiring diagram first.",
         "reversed_by_a_set": "If it pulls both ways, it takes a set that reverses it, in which "
-        "never both sides close.",
+        "never both sides close: go by its maker's diagram.",
+        "wired_so": "No work sheet shows a contactor, as each maker's differs. Wire it so: from "
+        "the fuse to one stud, from the other stud to {load}; the old wire to one terminal of its "
+        "coil, and the other terminal to where the current of {load} comes back.",
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
         "by_a_tail": "Where a terminal does not take it, splice on a tail, a hand long, as thick "
         "as it takes.",
         "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
         "{thinner_v:up} where {may_lose_v} are usual.",
+        "thick_as_pays": "All the way then loses {loses_v:up} where {may_lose_v} are usual: half "
+        "of that or more is lost beside the wire, and only {by_drop} would keep to the usual.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}{_OFF}",
         "mend_if_more": f"{_MORE}{_MEND}",
@@ -300,11 +287,11 @@ QUICK_ANSWER = OperationWords(
         "why_worn": "Nobody has measured {part}: this is what contacts of that age have.",
         "why_about": "The way is only about so long; the other wire is taken as half of it.",
         "why_usual_current": "Nobody has measured the current: it takes so much elsewhere.",
-        "why_needed": "This is what {part} needs to work well.",
+        "why_needed": "So much is needed at {part} to work well.",
         "why_pull_in": "This is what pulls the plunger of {part} in, cold.",
-        "why_on_time": "Nobody has said how long {part} is on at a time: this is usual.",
+        "why_on_time": "Nobody has said for how long one has {part} on at a time: this is usual.",
         "why_cases": "It must work in these conditions.",
-        "why_zone": "That is where {part} usually lies; the heat there decides.",
+        "why_zone": "That is the usual place of {part}; the heat there decides.",
         "why_usual_size": "Nobody has read the size of the wire: these are usual for it.",
         "why_relay": "A relay of the trade stands for the one that you buy: see its maker's sheet.",
     },

@@ -1,8 +1,10 @@
 """What is said of what to measure first: how it is found out, and the value that decides."""
 
-from lastvolt_service.words.catalogue import CheckWords, When
+from lastvolt_service.words.catalogue import CheckWords, Unless, When
 
 _LITTLE = "the load has too little, or less than a tenth to spare."
+
+_MORE = "By itself it decides nothing: find out what else is known within bounds only, too."
 
 TO_MEASURE = CheckWords(
     name="what is right to do",
@@ -64,5 +66,6 @@ TO_MEASURE = CheckWords(
             ("Measure it along its way.", f"With more than {{limit}} {_LITTLE}"),
         ),
         When("detail", None, "Find that out first."),
+        Unless("detail", None, (When("limit", None, _MORE),)),
     ),
 )
