@@ -379,6 +379,7 @@ VERDICTS = {
     "open_part": "A part is open",
     "unmeasured_part": "Read the rest of the path",
     "not_proven": "Nothing is proven",
+    "too_thin_at_least": "The path is not up to this current",
     "too_thin": "The path is sound, but not up to this current",
     "overdrawn": "Look at the load first",
     "shorted": "Look at the load first",

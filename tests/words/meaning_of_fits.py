@@ -39,6 +39,8 @@ REASONS = {
     "open_part_if": "If all readings are right, {part} is open: {volts} stand across it in {case}",
     "stays_out": "{part} does not close its contact in {case}, though {volts} reach its coil",
     "stays_in": "{part} stays closed in {case}, though its coil has {volts} only",
+    "perhaps_worn": "{part} takes {low} to {high} in {case}, {more} more than what was given",
+    "read_finer": "Read the volts across it once more, in a finer range",
     "worn_part": "{part} takes {volts} in {case}, {more} more than what was given for it",
     "takes_more": "{part} takes {more} more in {case} than what was given for it, and a sound one "
     "may take that",

@@ -240,7 +240,9 @@ class Beyond(Model):
     """The same in a sentence."""
 
 
-FaultFault = Literal["stays_live", "open_part", "worn_part", "takes_more", "stays_out", "stays_in"]
+FaultFault = Literal[
+    "stays_live", "open_part", "worn_part", "perhaps_worn", "takes_more", "stays_out", "stays_in"
+]
 """What `Fault.fault` may be."""
 
 
@@ -255,7 +257,8 @@ class Fault(Model):
     fault : FaultFault
         `stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
         through; `worn_part`: a wire, or what was given as a number, that takes more than that;
-        `takes_more`: the same, of one that takes no more than a sound one may; `stays_out`,
+        `takes_more`: the same, of one that surely takes no more than a sound one may;
+        `perhaps_worn`: the same, where the readings leave open which of both; `stays_out`,
         `stays_in`: a relay, whatever its coil gets.
     case : str
         The case that shows it.
@@ -270,7 +273,8 @@ class Fault(Model):
     fault: FaultFault
     """`stays_live`: a switch, with volts behind it while it is off; `open_part`: it lets nothing
     through; `worn_part`: a wire, or what was given as a number, that takes more than that;
-    `takes_more`: the same, of one that takes no more than a sound one may; `stays_out`,
+    `takes_more`: the same, of one that surely takes no more than a sound one may;
+    `perhaps_worn`: the same, where the readings leave open which of both; `stays_out`,
     `stays_in`: a relay, whatever its coil gets.
     """
     case: str

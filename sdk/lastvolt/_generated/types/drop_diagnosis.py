@@ -80,6 +80,7 @@ Reason = Literal[
     "trickle",
     "too_coarse",
     "too_thin",
+    "too_thin_at_least",
     "may_be_too_thin",
     "draws_too_much",
     "parts_are_sound",
@@ -183,8 +184,9 @@ class DropDiagnosis(Result):
         swapped; voltage is lost elsewhere; a part was read within another; readings, load and
         supply contradict each other; the wires contradict the current; it is a trickle; an excess
         that matters could hide within the errors; all parts are sound and together they drop too
-        much; all parts are sound, and whether a wire bears the current is not known; all parts are
-        sound, and the load draws too much; all parts are sound.
+        much; they do whatever the errors hide, and one may be poor besides; all parts are sound,
+        and whether a wire bears the current is not known; all parts are sound, and the load draws
+        too much; all parts are sound.
     mend_first : tuple of str
         Parts of proven excess, the most worthwhile first, or what is open.
     overlap : tuple of str
@@ -246,8 +248,9 @@ class DropDiagnosis(Result):
     are swapped; voltage is lost elsewhere; a part was read within another; readings, load and
     supply contradict each other; the wires contradict the current; it is a trickle; an excess
     that matters could hide within the errors; all parts are sound and together they drop too
-    much; all parts are sound, and whether a wire bears the current is not known; all parts are
-    sound, and the load draws too much; all parts are sound.
+    much; they do whatever the errors hide, and one may be poor besides; all parts are sound, and
+    whether a wire bears the current is not known; all parts are sound, and the load draws too
+    much; all parts are sound.
     """
     mend_first: tuple[str, ...]
     """Parts of proven excess, the most worthwhile first, or what is open."""

@@ -130,7 +130,8 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     ]
     if not is_told and faults:
         may = all(each.fault == "takes_more" for each in faults)
-        code = "give_more" if may else "mend_worn" if len(faults) == 1 else "mend_live"
+        code = "give_more" if may else "mend_live" if len(faults) > 1 else "mend_worn"
+        code = "read_finer" if [each.fault for each in faults] == ["perhaps_worn"] else code
         nothing = sentence(code)
         if found.several is not None and not found.several.alone:
             nothing = mend.asks or nothing
@@ -193,7 +194,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
 def _part_first(found: Explained, faults: Sequence[Fault], mend: Mending) -> bool:
     """Whether a part that is poor takes more than the one that explains the readings."""
     first = faults[0] if faults else None
-    if first is None or first.fault not in {"worn_part", "takes_more"}:
+    if first is None or first.fault not in {"worn_part", "perhaps_worn", "takes_more"}:
         return False
     if first.fault == "takes_more":
         return mend.costs_more(0.0, first.part)

@@ -11,6 +11,7 @@ from lastvolt_service.words.named import Named
 _BY_REASON: Mapping[str, str] = {
     "lost_elsewhere": "next_rest_of_path",
     "too_coarse": "next_finer",
+    "too_thin_at_least": "next_finer",
     "current_contradicts": "next_current",
     "trickle": "next_current",
     "readings_contradict": "next_again",

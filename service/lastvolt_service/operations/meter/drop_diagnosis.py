@@ -75,6 +75,7 @@ Reason = Literal[
     "trickle",
     "too_coarse",
     "too_thin",
+    "too_thin_at_least",
     "may_be_too_thin",
     "draws_too_much",
     "parts_are_sound",
@@ -95,13 +96,13 @@ class DropDiagnosis(Result):
     ]
     reason: Annotated[
         Reason,
-        "why: an excess is proven; a part is open; the load is open or off; it is "
-        "shorted; leads are swapped; "
-        "voltage is lost elsewhere; a part was read within another; readings, load and supply "
-        "contradict each other; the wires contradict the current; it is a trickle; an excess that "
-        "matters could hide within the errors; all parts are sound and together they drop too "
-        "much; all parts are sound, and whether a wire bears the current is not known; all parts "
-        "are sound, and the load draws too much; all parts are sound",
+        "why: an excess is proven; a part is open; the load is open or off; it is shorted; leads "
+        "are swapped; voltage is lost elsewhere; a part was read within another; readings, load "
+        "and supply contradict each other; the wires contradict the current; it is a trickle; an "
+        "excess that matters could hide within the errors; all parts are sound and together they "
+        "drop too much; they do whatever the errors hide, and one may be poor besides; all parts "
+        "are sound, and whether a wire bears the current is not known; all parts are sound, and "
+        "the load draws too much; all parts are sound",
     ]
     mend_first: Annotated[
         tuple[str, ...], "parts of proven excess, the most worthwhile first, or what is open"
@@ -373,9 +374,6 @@ def _order(still_v: float, excess_v: float) -> Literal["wires_first", "wires_aft
     return "wires_first" if still_v > excess_v else "wires_after"
 
 
-_OPEN = frozenset({"open_part", "load_open"})
-
-
 def _advice(
     taken: Readings,
     held: Consistency,
@@ -386,7 +384,8 @@ def _advice(
 ) -> tuple[Advice, Reason]:
     """What to do, and why; `beyond_v` is what the path drops beyond its limit. [V]."""
     if held.doubt is not None:
-        return "open_part" if held.doubt in _OPEN else "not_proven", held.doubt
+        is_open = held.doubt in {"open_part", "load_open"}
+        return "open_part" if is_open else "not_proven", held.doubt
     if proven:
         return "mend_the_wiring", "excess_proven"
     if taken.missing_v > 0:
@@ -397,7 +396,7 @@ def _advice(
     hidden_v = added(each.error_v if each.proven else each.hidden_v for each in taken.parts)
     # Whatever the errors hide, sound parts that drop far too much together are too thin.
     if beyond_v > hidden_v:
-        return "path_is_sound", "too_thin"
+        return ("not_proven", "too_thin_at_least") if unsure else ("path_is_sound", "too_thin")
     if unsure or matters(hidden_v, whole):
         return "not_proven", "too_coarse"
     return "path_is_sound", "too_thin" if beyond_v > 0 else "parts_are_sound"

@@ -17,12 +17,12 @@ from lastvolt_service.operations.meter.fit_ends import FIELDS, Worse
 from lastvolt_service.operations.meter.fit_faults import (
     Fault,
     Stuck,
-    is_sound,
     one_of,
     open_parts,
     stuck_fits,
     stuck_relays,
     worn_parts,
+    worth,
 )
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
@@ -148,7 +148,7 @@ def explained(asked: CircuitFitRequest, model: CircuitModel, taken: Sequence[Tak
 def worn_beyond(wider: Sequence[tuple[Solved, Beyond]], asked: CircuitFitRequest) -> Iterator[Worn]:
     """Contacts that have more than was given at most, as parts that are worn.
 
-    Of one that drops no more than a sound one may the bound is wrong, and no part.
+    Of one that surely drops no more than a sound one may the bound is wrong, and no part.
     """
     for solved, told in wider:
         place, part = _of_part(solved, told)
@@ -159,7 +159,7 @@ def worn_beyond(wider: Sequence[tuple[Solved, Beyond]], asked: CircuitFitRequest
             each = worse_by(solved, Worse(part, path, told.given_high), place)
         except CalculationError:
             continue
-        if each is not None and each.least_v > 0.0 and not is_sound(each, asked):
+        if each is not None and each.least_v > 0.0 and worth(each, asked) != "takes_more":
             yield each
 
 

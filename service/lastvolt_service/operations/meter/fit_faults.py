@@ -14,7 +14,7 @@ from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 from lastvolt_service.operations.meter.fit_taken import Taken
-from lastvolt_service.operations.meter.fit_told import digits, sentence
+from lastvolt_service.operations.meter.fit_told import both, digits, sentence
 from lastvolt_service.operations.meter.fit_worn import Worn
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.reading_fields import MeterReading
@@ -30,6 +30,9 @@ OPEN_SHARE = 0.95
 MOST_RELAYS = 8
 # A relay, whether it is in whatever its coil gets, and the fit.
 Stuck: TypeAlias = tuple[str, bool, Solved]
+FaultKind = Literal[
+    "stays_live", "open_part", "worn_part", "perhaps_worn", "takes_more", "stays_out", "stays_in"
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +41,11 @@ class Fault:
 
     part: Annotated[str, "its name"]
     fault: Annotated[
-        Literal["stays_live", "open_part", "worn_part", "takes_more", "stays_out", "stays_in"],
+        FaultKind,
         "stays_live: a switch, with volts behind it while it is off; open_part: it lets nothing "
         "through; worn_part: a wire, or what was given as a number, that takes more than that; "
-        "takes_more: the same, of one that takes no more than a sound one may; "
+        "takes_more: the same, of one that surely takes no more than a sound one may; "
+        "perhaps_worn: the same, where the readings leave open which of both; "
         "stays_out, stays_in: a relay, whatever its coil gets",
     ]
     case: Annotated[str, "the case that shows it"]
@@ -99,36 +103,47 @@ def open_parts(solved: Solved, *, is_told: bool) -> Iterator[Fault]:
 
 def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Fault]:
     """Wires, and parts given as numbers, that are worse or open, if all readings are right."""
-    sound = [is_sound(each, asked) for each in found]
+    kinds = [worth(each, asked) for each in found]
+    is_sound = all(kind == "takes_more" for kind in kinds)
     names = " or ".join(each.part for each in found)
-    for each, may in zip(found, sound, strict=True):
+    for each, own in zip(found, kinds, strict=True):
         model = each.solved.problem.model
         drive_v = model.here(each.case, each.solved.point).state.model.drive_v
         is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
         case = model.cases[each.case].name
-        code = "takes_more" if all(sound) else "worn_part" if len(found) == 1 else "one_is_worn"
+        code = "takes_more" if is_sound else own if len(found) == 1 else "one_is_worn"
+        low, high = both(each.drop_v - each.half_v, each.drop_v + each.half_v, "V")
         told = sentence(
             "open_part_if" if is_open else code,
             part=each.part if is_open else names,
             volts=amount(each.drop_v, "V"),
             more=amount(each.more_v, "V"),
+            low=low,
+            high=high,
+            most=amount(most_v(each, asked), "V"),
             case=case,
             kind=kind_of(model.circuit, each.part),
         )
-        fault: Literal["open_part", "worn_part", "takes_more"]
-        fault = "open_part" if is_open else "takes_more" if may else "worn_part"
+        fault: FaultKind = "open_part" if is_open else own
         yield Fault(each.part, fault, case, digits(each.drop_v), told)
 
 
-def is_sound(each: Worn, asked: CircuitFitRequest) -> bool:
-    """Whether a part drops no more than a sound one may: a contact, whatever was given for it."""
+def worth(each: Worn, asked: CircuitFitRequest) -> FaultKind:
+    """Whether a part takes more than a sound one may, 19 times of 20, or no more, or either."""
+    most = most_v(each, asked)
+    if each.drop_v - each.half_v > most:
+        return "worn_part"
+    return "takes_more" if each.drop_v + each.half_v <= most else "perhaps_worn"
+
+
+def most_v(each: Worn, asked: CircuitFitRequest) -> float:
+    """What a sound one of a part may drop: of a contact, whatever was given for it. [V]."""
     model = each.solved.problem.model
     kind = kind_of(model.circuit, each.part)
     if kind in WIRES:
         state = model.here(each.case, each.solved.point).state
-        most_v = most_of_wire_v(state, asked.load, asked.sure_v, each.drop_v - each.more_v)
-        return each.drop_v <= most_v
-    return kind in contact_limits() and each.drop_v <= contact_limit(kind, each.amps).limit_v
+        return most_of_wire_v(state, asked.load, asked.sure_v, each.drop_v - each.more_v)
+    return contact_limit(kind, each.amps).limit_v if kind in contact_limits() else 0.0
 
 
 def kind_of(circuit: Circuit, name: str) -> str:

@@ -52,6 +52,11 @@ class Worn:
     amps: float
 
     @property
+    def half_v(self) -> float:
+        """What that may be off by, 19 times of 20. [V]."""
+        return self.more_v - self.least_v
+
+    @property
     def missed(self) -> float:
         """What it misses, in squares of uncertainties."""
         return float(self.solved.fit.sum_of_squares)

@@ -1,7 +1,7 @@
 """The circuit with a way in it: as it was promised, as it may have been built, and built wrong."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.parts import (
 )
 from lastvolt_service.operations.decision.given_ways import GivenWay, Replaced
 from lastvolt_service.operations.decision.proposal import DecisionRequest, with_relay
+from lastvolt_service.operations.meter.fit_beyond import OPEN_OHM
 from lastvolt_service.operations.meter.fit_ends import end_of
 from lastvolt_service.operations.meter.miswired import miswired
 from lastvolt_service.operations.meter.proof_answer import Wired
@@ -111,6 +112,21 @@ def built(circuit: Circuit, new: frozenset[str], thought: Mapping[Path, float]) 
             described["circuit", "relays", place, "contact_resistance_ohm"] = ohm
             relays[place] = changed(relay, contact_resistance_ohm=_open(ohm))
     return Built(changed(circuit, branches=branches, relays=relays), described)
+
+
+def poorly_built(built: Built, new: frozenset[str]) -> Built | None:
+    """The same with several new contacts that may have anything; None where there is no two."""
+    branches = list(built.circuit.branches)
+    contacts = [
+        place
+        for place, each in enumerate(branches)
+        if isinstance(each, CircuitContact) and each.name in new
+    ]
+    if len(contacts) < 2:
+        return None
+    for place in contacts:
+        branches[place] = changed(branches[place], resistance_ohm=Interval(0.0, OPEN_OHM))
+    return replace(built, circuit=changed(built.circuit, branches=branches))
 
 
 def built_wrong(

@@ -5,6 +5,7 @@ worse. Whether a reading is false is asked only where none of these goes with al
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import Literal
@@ -50,6 +51,7 @@ FaultCode = (
 MOST_FAULTS_TRIED, MOST_OPEN = 5, 2
 # So many times what it is given to be a load is looked at first.
 LOOKS_AT = (0.1, 10.0)
+OF_A_LOAD: frozenset[FaultCode] = frozenset({"load_takes_more", "load_takes_less"})
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
 # Of faults that are as likely by the readings the first is the one to look at first.
 FIRST: tuple[FaultCode, ...] = (
@@ -103,8 +105,13 @@ class Fault:
         return float(self.side.verdict.solved.fit.sum_of_squares)
 
 
-def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]:
-    """Find the faults that all readings go with, those as likely as the likeliest."""
+def faults(
+    described: Side, built: Built, wrong: Sequence[Built], new: AbstractSet[str]
+) -> list[Fault]:
+    """Find the faults that all readings go with, those as likely as the likeliest.
+
+    What is `new` was worked on last, and is looked at before a load.
+    """
     found = [*_relays(described, built), *_wired(described, wrong)]
     if not any(each.built.wired != "as_described" for each in found):
         found += _loads(described, built)
@@ -114,7 +121,13 @@ def faults(described: Side, built: Built, wrong: Sequence[Built]) -> list[Fault]
     if found:
         most = min(each.missed for each in found) + ALIKE
         found = [each for each in found if each.missed <= most]
-    found.sort(key=lambda each: (FIRST.index(each.code), each.missed))
+    of_load = min(FIRST.index(code) for code in OF_A_LOAD)
+
+    def order(each: Fault) -> tuple[float, float]:
+        place = FIRST.index(each.code)
+        return (of_load - 0.5 if each.part in new and place > of_load else place), each.missed
+
+    found.sort(key=order)
     first: dict[tuple[str, str | None], Fault] = {}
     for each in found:
         first.setdefault((each.part, each.built.node), each)

@@ -5,10 +5,9 @@ temperatures and every contact may have changed between, and are fitted twice; t
 circuit after is put at the supply and the temperatures of before.
 """
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import TypeAlias
 
@@ -33,54 +32,31 @@ from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
 from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
+from lastvolt_service.operations.meter.proof_amount import Amount
 from lastvolt_service.operations.meter.proof_both import Both, Side, contacts_of, narrowed
 from lastvolt_service.operations.meter.proof_circuits import (
     Built,
     built,
     built_wrong,
     new_names,
+    poorly_built,
     promised,
     settled_way,
     sound,
 )
-from lastvolt_service.operations.meter.proof_faults import Fault, as_read, faults
+from lastvolt_service.operations.meter.proof_faults import OF_A_LOAD, Fault, as_read, faults
 from lastvolt_service.operations.meter.proof_moved import with_any_supply
 from lastvolt_service.operations.meter.proof_read import supply_is_read
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
-from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 # Redundancy of a reading that nothing holds.
 LEAST_HELD = 1e-12
 
 # A reading of an ideal meter in a circuit, with its factor in a sum.
 Term: TypeAlias = tuple[float, Here, Output]
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A quantity at what was found, its standard uncertainty, and between what it surely is."""
-
-    value: float
-    deviation: float
-    least: float = -math.inf
-    most: float = math.inf
-
-    @property
-    def low(self) -> float:
-        """It is not less, 19 times of 20."""
-        return max(self.value - COVERAGE_FACTOR * self.deviation, min(self.least, self.value))
-
-    @property
-    def high(self) -> float:
-        """It is not more, 19 times of 20."""
-        return min(self.value + COVERAGE_FACTOR * self.deviation, max(self.most, self.value))
-
-    def within(self, least: float, most: float) -> "Amount":
-        """The same, where it surely is no less and no more."""
-        return replace(self, least=least, most=most)
 
 
 class Proof:
@@ -153,19 +129,32 @@ class Proof:
         """
         opened = with_any_supply(self.as_built)
         if self.built is not self.as_built:  # that leaves the supply open already
-            self.faults = faults(self.after, self.built, wrong)
+            self.faults = faults(self.after, self.built, wrong, self.new)
         else:
             moved = [with_any_supply(each) for each in wrong]
             side = _again(self.after, opened, self.cases)
-            found = [] if side.is_told else faults(side, opened, moved)
+            found = [] if side.is_told else faults(side, opened, moved, self.new)
             # What goes with no supply at all need not be tried with the one that was given.
-            self.faults = faults(self.after, self.built, wrong) if found else []
+            self.faults = faults(self.after, self.built, wrong, self.new) if found else []
             if side.is_told or (found and not self.faults):
                 self.built, self.after, self.faults = opened, side, found
                 self.as_described, wrong, self.supply_moved = side, moved, True
+        if not any(each.code not in OF_A_LOAD for each in self.faults):
+            self._poorly_built()
         if self.faults:
             self.built, self.after = self.faults[0].built, self.faults[0].side
         return list(wrong)
+
+    def _poorly_built(self) -> None:
+        """See whether several new contacts that are poor go with the readings after.
+
+        Work that was not done is likelier than a load that changed meanwhile.
+        """
+        poor = poorly_built(self.built, self.new)
+        side = None if poor is None else self._after(poor)
+        if poor is not None and side is not None and side.is_told:
+            self.built, self.after, self.faults = poor, side, []
+            self.as_described = side
 
     @cached_property
     def before_with_any_supply(self) -> Side | None:

@@ -10,7 +10,8 @@ from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.meter.fit_condition import Conditions, most_of_wire_v
 from lastvolt_service.operations.meter.fit_ends import end_of
 from lastvolt_service.operations.meter.fit_model import Here
-from lastvolt_service.operations.meter.proof_fit import Amount, node_output
+from lastvolt_service.operations.meter.proof_amount import Amount
+from lastvolt_service.operations.meter.proof_fit import node_output
 from lastvolt_service.operations.meter.proof_told import AFTER, BEFORE, Told
 from lastvolt_service.tables.limits import contact_limit
 

@@ -12,6 +12,7 @@ from lastvolt_service.operations.meter.fit_told import digits
 from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.fitting import Solved
 from lastvolt_service.operations.meter.miswired import LOADED_SHARE
+from lastvolt_service.operations.meter.proof_amount import Amount
 from lastvolt_service.operations.meter.proof_answer import (
     Gain,
     Met,
@@ -22,7 +23,7 @@ from lastvolt_service.operations.meter.proof_answer import (
     Wired,
 )
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Both
-from lastvolt_service.operations.meter.proof_fit import Amount, Proof, Term
+from lastvolt_service.operations.meter.proof_fit import Proof, Term
 from lastvolt_service.operations.meter.proof_read import least_and_most_v, part_is_read
 from lastvolt_service.operations.remedies.options import NEW_SHARE
 from lastvolt_service.physics.network.elements import FloatArray
@@ -32,8 +33,7 @@ from lastvolt_service.tables.limits import contact_limit
 # Faults of one part of the way or of the load, whichever it is; a fuse is made to open.
 OF_PARTS = frozenset({"part_open", "got_worse", "load_takes_more", "load_takes_less"})
 BEFORE, AFTER, ONCE, PROMISED = range(4)
-# Of the gain that is promised so much may be missing: no circuit is built to a hair. Common
-# practice.
+# So much of a promised gain may be missing: no circuit is built to a hair. Common practice.
 KEPT_SHARE = 0.1
 # A switch is loaded that carries so many times what the coil takes. Common practice.
 OF_THE_COIL = 2.0

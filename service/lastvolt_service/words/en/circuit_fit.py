@@ -119,7 +119,10 @@ def _contradicting(said: str, else_wrong: tuple[str, ...]) -> tuple[When, ...]:
     return (
         *(
             When("faults.0.fault", each, (*hurts, costs_more, fault, *others))
-            for each in ("worn_part", "takes_more", "open_part", "stays_out", "stays_in")
+            for each in (
+                *("worn_part", "perhaps_worn", "takes_more"),
+                *("open_part", "stays_out", "stays_in"),
+            )
         ),
         # What was given and alone explains all readings comes before the readings.
         When("faults.0.fault", None, (*_FIRST, *beyond, "{next_message}", *_LAST)),
@@ -213,6 +216,8 @@ CIRCUIT_FIT = OperationWords(
         "ask_each": "Next, read the volts across each of {part}, in {case}.",
         "mend_worn": "Read the volts across it once more, and mend it; or else take the readings "
         "that contradict again.",
+        "read_finer": "Read the volts across it once more, in a finer range or by a meter that "
+        "shows a digit more; or else take the readings that contradict again.",
         "give_more": "Read the volts across it once more, and give it more length or ohms where it "
         "takes that; or else take the readings that contradict again.",
         "too_thin": "No part on the way to {part} is poor by itself: together they take too much. "
@@ -244,6 +249,8 @@ CIRCUIT_FIT = OperationWords(
             "given for it.",
             *_DO,
         ),
+        "perhaps_worn": "If all readings are right, {part} takes {low} to {high} in {case}, {more} "
+        "more than what was given for it, and a sound one at most {most}: it may be poor or sound.",
         "takes_more": "If all readings are right, {part} takes {more} more in {case} than what was "
         "given for it, and a sound one may take that: it needs no mending.",
         "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "

@@ -49,6 +49,18 @@ _TOO_HOT = (
     "Before that, take a larger size of {too_hot.0}: it is too thin for {current_at_work_a}, and "
     "heats up."
 )
+_MAY_BE_TOO_HOT = (
+    "{may_be_too_hot} may be too thin for {current_at_work_a} all the same: ask wire-heating "
+    "before anything else is sought."
+)
+_TOO_COARSE = (
+    "an excess that matters could hide within the errors: use a finer meter or range.",
+    "Or read it at the working current, {working_current_a}.",
+)
+_AT_LEAST = (
+    "together all parts drop too much at this current, whatever the errors hide, and a part may "
+    "be poor besides."
+)
 _NEW = "{part} drops {value}, a new one {limit}."
 
 _OVERDRAWN = (
@@ -63,6 +75,7 @@ _VERDICT = (
     When("order", "wires_first", "The path is not up to this current"),
     When("order", "wires_after", "Poor parts found"),
     When("order", None, (When("advice", "mend_the_wiring", "Poor parts found"),)),
+    When("reason", "too_thin_at_least", "The path is not up to this current"),
     When("advice", "open_part", "A part is open"),
     When("advice", "unmeasured_part", "Read the rest of the path"),
     When("advice", "not_proven", "Nothing is proven"),
@@ -179,14 +192,7 @@ DROP_DIAGNOSIS = OperationWords(
             "readings, load and supply contradict each other: take them again, all at the same "
             "current and each part once.",
         ),
-        When(
-            "reason",
-            "too_coarse",
-            (
-                "an excess that matters could hide within the errors: use a finer meter or range.",
-                "Or read it at the working current, {working_current_a}.",
-            ),
-        ),
+        When("reason", "too_coarse", _TOO_COARSE),
         When(
             "reason",
             "too_thin",
@@ -204,6 +210,7 @@ DROP_DIAGNOSIS = OperationWords(
                 ),
             ),
         ),
+        When("reason", "too_thin_at_least", (_AT_LEAST, *_LARGER)),
         When(
             "reason",
             "parts_are_sound",
@@ -213,16 +220,7 @@ DROP_DIAGNOSIS = OperationWords(
                 _UNKNOWN_WHOLE,
             ),
         ),
-        When(
-            "reason",
-            "may_be_too_thin",
-            (
-                _MAKE_UP + ".",
-                _UNKNOWN_WHOLE,
-                "{may_be_too_hot} may be too thin for {current_at_work_a} all the same: ask "
-                "wire-heating before anything else is sought.",
-            ),
-        ),
+        When("reason", "may_be_too_thin", (_MAKE_UP + ".", _UNKNOWN_WHOLE, _MAY_BE_TOO_HOT)),
         When("reason", "draws_too_much", "no part drops much more than a sound one."),
         When("advice", "mend_the_wiring", _TOO_HOT),
         When("advice", "unmeasured_part", _TOO_HOT),
