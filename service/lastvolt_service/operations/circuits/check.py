@@ -65,8 +65,8 @@ from lastvolt_service.words import catalogue
 POOR = UNSOUND | {"marginal"}
 # What tells, as its detail, of the poor contact that it comes of.
 NAMES_A_CAUSE = frozenset({"diverted_current", "burns_once_mended"})
-# Numbers that are told alike.
-ALIKE = 1e-6
+# Numbers that are told alike, about.
+ALIKE = 1e-3
 OFF = frozenset({"load_off", "left_dark"})
 # Of what a battery gives, from which on a short disturbs all else that is read. Common practice.
 MOST_SHARE = 0.5
