@@ -333,6 +333,22 @@ def dark(answer):
     return {c.detail for c in answer.cases[1].checks if c.code == "left_dark"}
 
 
+def test_a_gauge_that_reads_over_the_sender_that_is_selected_is_on(run):
+    """Two tanks, and a switch for each: 12.6 V over 60 and 60 ohm leave the gauge 6.3 V."""
+    selects = [contact(f"tank {n}", "out", n, 0.02, part="switch", rating_a=2) for n in "ab"]
+    senders = [resistance(f"sender {n}", n, "ground", 60) for n in "ab"]
+    gauge = load("gauge", "post", "out", resistance_ohm=60) | {"needed_v": 3}
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [*selects, *senders], "loads": [gauge],
+    }  # fmt: skip
+    cases = [{"name": "a", "without": ["tank b"]}, {"name": "off", "without": ["tank a", "tank b"]}]
+    answer = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
+    on, off = ({c.code for c in case.checks if c.part == "gauge"} for case in answer.cases)
+    assert "load_voltage" in on
+    assert off == {"load_off"}
+
+
 def test_what_is_left_out_on_trial_hides_nothing_that_is_weak(run):
     """An unplugged trailer is dark by design; 3.2 A over 30 mohm of pin are 0.096 V of 0.1."""
     plugs = [contact("pin 58", "lit", "out", 0.03), contact("pin 31", "back", "ground", 0.002),

@@ -7,6 +7,7 @@ each case opens the other switch makes it no load that is off by design.
 import pytest
 
 from .circuit_parts import ask, checks, contact, load
+from .test_letting_go import RELAY
 
 
 def switch(name, start, end):
@@ -53,3 +54,21 @@ def test_a_switch_that_a_case_opens_is_no_lost_feed(run, closed, told):
     stalk = [switch("stalk", "wg", "ground")] if closed else []
     cases = [{"name": "rest", "without": [*(each["name"] for each in stalk), "fast"]}]
     assert not_joined(wiper(run, *stalk, cases=cases)) == told
+
+
+@pytest.mark.parametrize("rest", [["post", "lamp in"], ["post", "87a"], None])
+def test_an_unused_87_is_no_open_end_where_87a_leads_on(run, rest):
+    """A lock-out relay switches by its 87a alone."""
+    made = {**RELAY, "name": "lock-out", "coil_nodes": ["key", "ground"]}
+    made |= {"contact_nodes": ["post", "87"]}
+    made |= {"break_nodes": rest, "break_rating_a": 20} if rest else {}
+    branches = [contact("key", "post", "key", 0.01, part="switch", rating_a=10),
+                contact("plug", "post", "lamp in", 0.01)]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": branches, "relays": [made],
+        "loads": [load("lamp", "lamp in", "ground", resistance_ohm=2)],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+    found = {check.part for check in answer.checks if check.code == "open_end"}
+    assert found == (set() if rest and rest[1] == "lamp in" else {"lock-out"})

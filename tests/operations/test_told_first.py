@@ -6,7 +6,7 @@ stands 30 W.
 
 import pytest
 
-from .circuit_parts import SOURCE, contact, load, wire
+from .circuit_parts import SOURCE, contact, load, resistance, wire
 from .test_letting_go import RELAY
 
 
@@ -376,3 +376,16 @@ def test_of_what_is_alike_in_every_case_no_case_is_named(run):
     found = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12)
     assert not found.is_everywhere
     assert found.headline.startswith("Weakest in on, plug")
+
+
+def test_where_all_passes_an_end_that_leads_nowhere_is_told(run):
+    """A gauge that reads over a chafe alone, for its sender has lost its ground."""
+    branches = [
+        wire("sender wire", "out", "in", "18 AWG", 3, insulation="GXL"),
+        resistance("sender", "in", "tank", 60), resistance("chafe", "in", "ground", 40),
+    ]  # fmt: skip
+    gauge = load("gauge", "post", "out", resistance_ohm=60) | {"needed_v": 4}
+    circuit = {"source": SOURCE, "branches": branches, "loads": [gauge]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
+    assert (answer.weakest.code, answer.weakest.part) == ("open_end", "sender")
+    assert "sender: nothing else is at tank" in answer.headline

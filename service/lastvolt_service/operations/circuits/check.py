@@ -5,6 +5,7 @@ voltage when they are warm. Any quantity may be an interval; the answer then say
 voltages do within all bounds, and which input matters most.
 """
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, ClassVar
@@ -64,6 +65,8 @@ from lastvolt_service.words import catalogue
 POOR = UNSOUND | {"marginal"}
 # What tells, as its detail, of the poor contact that it comes of.
 NAMES_A_CAUSE = frozenset({"diverted_current", "burns_once_mended"})
+# Numbers that are told alike, about.
+ALIKE = 1e-3
 OFF = frozenset({"load_off", "left_dark"})
 # Of what a battery gives, from which on a short disturbs all else that is read. Common practice.
 MOST_SHARE = 0.5
@@ -236,8 +239,15 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
 def _is_everywhere(told: Check | None, of_cases: Sequence[Sequence[Check]]) -> bool:
     if told is None or len(of_cases) < 2:
         return False
-    same = (told.code, told.part, told.message)
-    return all(any((c.code, c.part, c.message) == same for c in some) for some in of_cases)
+    return all(any(_is_same(check, told) for check in some) for some in of_cases)
+
+
+def _is_same(check: Check, other: Check) -> bool:
+    one, two = ((c.code, c.part, c.detail, c.verdict) for c in (check, other))
+    numbers = (check.value, other.value), (check.limit, other.limit)
+    return one == two and all(
+        math.isclose(a or 0.0, b or 0.0, rel_tol=ALIKE, abs_tol=ALIKE) for a, b in numbers
+    )
 
 
 def _never_on(circuit: Circuit, decisive: str, judged: Sequence[Judged]) -> Judged:

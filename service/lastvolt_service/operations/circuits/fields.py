@@ -172,7 +172,19 @@ class Circuit(Toleranced):
         return {self.ground_node, *self.posts, *joined}
 
     def open_ends(self) -> Iterator[tuple[Path, str, str]]:
-        """Ends at which nothing else is: field, part and node. An unused 87a is no such end."""
+        """Ends at which nothing else is: field, part and node.
+
+        An unused 87a is no such end, nor an unused 87 where the other one leads on.
+        """
+        alone = [*self._ends_alone()]
+        open_87a = {name for path, name, _ in alone if path[-2] == "break_nodes"}
+        over_87a = {each.name for each in self.relays if each.break_nodes} - open_87a
+        for path, name, node in alone:
+            is_87 = path[-2] == "contact_nodes" and name in over_87a
+            if path[-2] != "break_nodes" and not is_87:
+                yield path, name, node
+
+    def _ends_alone(self) -> Iterator[tuple[Path, str, str]]:
         ends = [
             ((group, index, field, side), each.name, node)
             for group in GROUPS
@@ -181,15 +193,13 @@ class Circuit(Toleranced):
             for side, node in enumerate(pair)
         ]
         counted = Counter([self.ground_node, *self.posts, *(node for *_, node in ends)])
-        for path, name, node in ends:
-            if counted[node] == 1 and path[-2] != "break_nodes":
-                yield path, name, node
+        return (each for each in ends if counted[each[-1]] == 1)
 
     def _misspelt(self) -> Iterator[Broken]:
         names = self.node_names()
-        for path, _, node in self.open_ends():
+        for path, _, node in self._ends_alone():
             mine = _letters(node)
-            if len(mine) < FEWEST_LETTERS:
+            if len(mine) < FEWEST_LETTERS or path[-2] == "break_nodes":
                 continue
             others = [other for other in names - {node} if _letters(other) != mine]
             for meant in get_close_matches(node, others, 1, NEAR):

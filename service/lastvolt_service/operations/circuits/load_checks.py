@@ -104,7 +104,9 @@ def load_checks(
         unfed = part.kind == "motor" and not now.feed(part)
         voltage = 0.0 if unfed else abs(across_v)
         loose = loose_end(state, metal, part, voltage)
-        if loose is None and is_partial and not switched_on.feed(part):
+        # Over a sender, which is a resistance as a pilot lamp is, a gauge has what it needs.
+        works = part.needed_v is not None and voltage >= part.needed_v > 0.0
+        if loose is None and is_partial and not (works or switched_on.feed(part)):
             off_now = Checked("load_off", flatly(PASS, voltage), "V", GIVEN, part=part.name)
             yield left_dark(state, metal, part) or off_now
             continue

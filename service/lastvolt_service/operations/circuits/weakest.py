@@ -66,7 +66,10 @@ NEVER_WEAK = frozenset({"freezing", *OF_THE_PART})
 # through for hours is no matter of today.
 OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
-LEADS = frozenset({"release_force", "drained", "never_on", "left_dark"})
+LEADS = frozenset({"release_force", "drained", "never_on"})
+# What may be meant so: told before all that passes, and after all that is weak.
+MAY_BE_MEANT = frozenset({"left_dark", "open_end"})
+TOLD_AS_KNOWN = LEADS | MAY_BE_MEANT
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
 CURRENTS = frozenset({"permissible_current", "duty_current"})
@@ -113,7 +116,7 @@ def weakest(
         ranked += [
             (*about.rank(check), place, check)
             for check in checks
-            if (check.margin is not None or check.verdict in UNSOUND or check.code in LEADS)
+            if (check.margin is not None or check.verdict in UNSOUND or check.code in TOLD_AS_KNOWN)
             and (check.verdict != "pass" or check.code not in NEVER_WEAK)
         ]
     if not ranked:
@@ -182,9 +185,8 @@ class _About(NamedTuple):
         # What may burst or burn is told as if it did.
         as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
         as_failed &= check.verdict in UNSOUND
-        # A case that leaves a part out may be a trial: what is weak besides is told before it.
-        is_trial = check.code == "left_dark"
-        as_told = "fail" if as_failed else "marginal" if is_trial else check.verdict
+        is_meant = check.code in MAY_BE_MEANT
+        as_told = "fail" if as_failed else "marginal" if is_meant else check.verdict
         verdict = VERDICTS_WORST_FIRST.index(as_told)
         dark = check.code in OF_LOADS | {"pull_in_force"} and self.has_open_relay
         # A sum says less than the contact that is most of it.
@@ -195,7 +197,7 @@ class _About(NamedTuple):
         dark |= self._is_for_a_poor_one(check)
         if check.verdict == "pass":
             return verdict, 0, 0, dark, relative_margin(check)
-        if is_trial:
+        if is_meant:
             return verdict, Told.ELSEWHERE, 0, True, 0.0
         margin = relative_margin(check)
         if self.causes:  # what hurts and is no cause is told after them
