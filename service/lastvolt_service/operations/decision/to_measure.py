@@ -112,10 +112,11 @@ def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> flo
     pins, part = CasePins(bounds.circuit, judged.case), str(part_at(keys, bounds.circuit))
     sign = -1.0 if how in LESS_IS_WORSE else 1.0
     ends = sorted((sign * interval.low, sign * interval.high))
+    middle = pins.plain
 
     def at_rest(amount: float) -> State | None:
         try:
-            return rest(*pins.moved(*pins.plain, at, sign * amount))
+            return rest(*pins.moved(*middle, at, sign * amount))
         except CalculationError:
             return None
 
@@ -125,7 +126,8 @@ def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> flo
             state = at_rest(amount)
             return math.inf if state is None else _short(state, load, part, share)
 
-        found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=1e-6)
+        near = 1e-4 * (ends[1] - ends[0])
+        found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=near)
         if found is not None and ends[0] < found < ends[1]:
             state = at_rest(found)
             if how != "across":
