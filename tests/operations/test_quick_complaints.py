@@ -91,6 +91,8 @@ def test_a_fuse_is_tried_with_its_load_unplugged_and_switched_on(run):
         ("glow_plugs", "gets_hot", "goes off once the engine runs"),
         ("winch", "blows_fuse", "cables off the motor of winch"),
         ("winch", "gets_hot", "without a load on the rope"),
+        # 100 A flow while it pulls; more than 50 A without a load say that it is stiff.
+        ("winch", "gets_hot", "more than half of 100 A"),
         ("headlamps", "blows_fuse", "a bulb of more watts"),
         ("wipers", "blows_fuse", "stiff, or a winding is shorted"),
         ("starter_solenoid", "gets_hot", "heavy cable off the starter as well"),

@@ -138,13 +138,15 @@ def test_what_is_new_and_never_fails_is_left_and_told_of_nothing_poor(run, volts
     assert run(QUICK, **body, fails="hot").advice != "nothing_needed"
 
 
-@pytest.mark.parametrize(("volts", "metres"), [(12, 4), (24, 14)])
-def test_of_a_starter_that_never_fails_and_gets_enough_nothing_is_taken_apart(run, volts, metres):
-    """Used contacts lose more than the usual, and enough arrives at the worst: one looks, no more.
+@pytest.mark.parametrize(
+    ("volts", "metres", "wear"), [(12, 4, "used"), (24, 14, "used"), (12, 0.5, "very_old")]
+)
+def test_of_a_starter_that_never_fails_nothing_is_taken_apart(run, volts, metres, wear):
+    """Its contacts lose more than the usual, and enough arrives as a rule: one looks, no more.
 
     From the trade: no heavy cable comes off a starter that starts.
     """
-    body = {"system_v": volts, "load": "starter_solenoid", "distance_m": metres, "wear": "used"}
+    body = {"system_v": volts, "load": "starter_solenoid", "distance_m": metres, "wear": wear}
     answer = run(QUICK, **body, fails="never")
     assert answer.advice == "nothing_needed"
     assert "Nothing to mend" in answer.headline

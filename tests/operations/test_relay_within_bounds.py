@@ -77,6 +77,23 @@ def test_what_is_to_be_measured_is_told_with_how_and_with_the_value_that_decides
     assert case.as_is.load_voltage_v == pytest.approx(1.1 * case.as_is.needed_v, rel=1e-3)
 
 
+def test_where_much_is_open_what_reaches_the_load_is_read(run):
+    """From the trade: a plunger on the bench last; volts at terminal 50 settle the whole way."""
+    body = starter(length_m=9, zone_c=110, size="14 AWG")
+    with_bounds(body, "key switch", 0.005, 0.1)
+    body["circuit"]["loads"][0]["rated"]["pull_in_v"] = {"low": 6.6, "high": 7.4}
+    answer = run("relay-retrofit", **body)
+    told = answer.reasons[0]
+    assert (answer.advice, told.code, told.part) == (
+        "find_out_first",
+        "measure",
+        "starter solenoid",
+    )
+    assert "depends on the volts at starter solenoid" in told.message
+    # Cold it pulls in at 7.4 V at the most, and hot with the ohms of copper at 110 degC.
+    assert told.values["limit_v"] == pytest.approx(7.4 * (1 + 0.00393 * 90), rel=0.01)
+
+
 @pytest.mark.parametrize("seed", spread(range(12), 3))
 def test_advice_holds_all_over_the_box_that_it_is_given_for(run, seed):
     """Drawn boxes: at drawn points of each the advice is the same, or it was to find out."""

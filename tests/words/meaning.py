@@ -325,6 +325,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "", "", "depends on the {measure}", "read the volts across {part}",
             "More than {limit} there want mending", "Where it is more than {limit}",
             "With more than {limit} the load", "With less than {limit} the load",
+            "{limit} are enough, whatever it needs", "end, in {case}, with",
         ),
     }),
     "relay-choice": CIRCUITS | PROPOSALS | {

@@ -184,7 +184,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
-        if reads and advice == "nothing_needed" and asked.load == STARTER_SOLENOID and never:
+        looks = never and advice == "nothing_needed" and asked.wear != "new"
+        if looks and asked.load == STARTER_SOLENOID and not only_hot:
             plan = (reading.look(),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))

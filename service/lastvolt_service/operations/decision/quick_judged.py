@@ -7,6 +7,7 @@ from lastvolt_service.operations.decision.quick_plan import COSTS, Reading
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_study import ACROSS, LOST, NEEDED, VOLTS
 from lastvolt_service.operations.decision.quick_wire import allowed
+from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
@@ -22,14 +23,20 @@ from lastvolt_service.tables.limits import BURNS_W
 
 
 def good_as_new(asked: QuickAnswerRequest, made: MadeUp) -> bool:
-    """Whether it is new, never fails, and has a reserve in every case: nothing is read there.
+    """Whether it never fails, and has a reserve in every case: nothing is read there.
 
-    In the middle of what is assumed: that all is at its worst at once, it never showed.
+    In the middle of what is assumed: that all is at its worst at once, it never showed. It is new,
+    or a starter, of which one would have noticed, and which is taken apart to be read.
     """
-    return (asked.wear, asked.fails) == ("new", "never") and all(
-        made.thin.spread(VOLTS, case).nominal
-        >= (1.0 + MARGINAL_SHARE) * made.thin.spread(NEEDED, case).nominal
-        for case in made.thin.cases
+    noticed = asked.wear == "new" or asked.load == STARTER_SOLENOID
+    return (
+        asked.fails == "never"
+        and noticed
+        and all(
+            made.thin.spread(VOLTS, case).nominal
+            >= (1.0 + MARGINAL_SHARE) * made.thin.spread(NEEDED, case).nominal
+            for case in made.thin.cases
+        )
     )
 
 

@@ -15,7 +15,7 @@ from lastvolt_service.operations.judging import MARGINAL_SHARE, UNDECIDED, WORN_
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
 from lastvolt_service.physics.roots import rising_crossing
-from lastvolt_service.units import unit_of
+from lastvolt_service.units import Interval, unit_of
 from lastvolt_service.words import catalogue
 
 # How it is found out, by the list that it stands in and its field; of a field alone in any list.
@@ -48,6 +48,8 @@ def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
     keys = tuple(map(str, path))
     circuit = judged.within.circuit
     how = HOW.get((keys[1], keys[-1])) if keys[0] == "circuit" else None
+    if how == "needs" and _much_is_open(keys, judged, load):
+        return _at_load(keys, judged, load)
     limit = _deciding(keys, judged, load, how) if how else None
     unit = unit_of(keys[-1])
     told = Checked(
@@ -63,21 +65,58 @@ def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
     return told.told(catalogue()["relay-retrofit"])
 
 
+def _much_is_open(keys: tuple[str, ...], judged: Judged, load: str) -> bool:
+    """Whether what reaches the load is known no better than half as well as what it needs."""
+    within = judged.within
+    needs = next(
+        change_v
+        for path, change_v in within.effects("load_margin", load).items()
+        if tuple(map(str, path)) == keys
+    )
+    arrives = sum(map(abs, within.effects("load_voltage", load).values()))
+    return arrives >= 0.5 * abs(needs)
+
+
+def _at_load(keys: tuple[str, ...], judged: Judged, load: str) -> Check:
+    """Read what reaches it: that settles all on the way at once, and what it needs at the most."""
+    pins, high = CasePins(judged.within.circuit, judged.case), _given(keys, judged)[1].high
+    state = rest(*pins.moved(*pins.plain, _given(keys, judged)[0], high))
+    needed_v = next((e.needed_v for e in load_states(state) if e.name == load), None)
+    told = Checked(
+        "advice",
+        flatly(UNDECIDED, limit=math.nan if needed_v is None else needed_v),
+        "V",
+        COMMON_PRACTICE,
+        part=load,
+        case=judged.case.name,
+        detail="at_load",
+        measure=f"volts at {load}",
+    )
+    return told.told(catalogue()["relay-retrofit"])
+
+
+def _given(keys: tuple[str, ...], judged: Judged) -> tuple[int, Interval]:
+    """Where an input stands among all that are known within bounds, and its own."""
+    given = judged.within.given
+    at = next(i for i, (path, _) in enumerate(given) if tuple(map(str, path)) == keys)
+    return at, given[at][1]
+
+
 def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> float | None:
     """Where within its bounds the load begins to have too little, or a contact to be worn.
 
     All else in its middle. Of a contact the volts across it there. None where it does so nowhere.
     """
     bounds = judged.within
-    at = next(i for i, (path, _) in enumerate(bounds.given) if tuple(map(str, path)) == keys)
-    interval = bounds.given[at][1]
+    at, interval = _given(keys, judged)
     pins, part = CasePins(bounds.circuit, judged.case), str(part_at(keys, bounds.circuit))
     sign = -1.0 if how in LESS_IS_WORSE else 1.0
     ends = sorted((sign * interval.low, sign * interval.high))
+    middle = pins.plain
 
     def at_rest(amount: float) -> State | None:
         try:
-            return rest(*pins.moved(*pins.plain, at, sign * amount))
+            return rest(*pins.moved(*middle, at, sign * amount))
         except CalculationError:
             return None
 
@@ -87,7 +126,8 @@ def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> flo
             state = at_rest(amount)
             return math.inf if state is None else _short(state, load, part, share)
 
-        found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=1e-6)
+        near = 1e-4 * (ends[1] - ends[0])
+        found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=near)
         if found is not None and ends[0] < found < ends[1]:
             state = at_rest(found)
             if how != "across":

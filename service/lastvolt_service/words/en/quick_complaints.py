@@ -5,26 +5,28 @@ _CHAFED = (
     "it holds,"
 )
 _LOOSE = "see whether the fuse sits loose in its holder"
+# A winch that pulls nothing takes a third of its most, or less.
+_MORE, _MORE_UNLOADED = "clearly more than", "more than half of"
 _NO_CURE = " Volts tell little of that, and no relay cures it."
 
 
-def _blows(off: str, on: str, fault: str) -> str:
+def _blows(off: str, on: str, fault: str, more: str = _MORE) -> str:
     """Try a fuse without its load, then with it; all loads but a starter's, whose plunger moves."""
     return (
         f"Fit no larger fuse. {off}, fit a new fuse of the rating that belongs there and switch "
-        f"on: {_CHAFED} {on} and read the current there with a DC clamp meter: clearly more than "
+        f"on: {_CHAFED} {on} and read the current there with a DC clamp meter: {more} "
         f"{{most_a:up}} puts the fault in {{part}}: {fault}. With less {_LOOSE}, and shake the "
         f"harness: a wire may touch at times only.{_NO_CURE}"
     )
 
 
-def _is_hot(off: str, why: str, read: str, fault: str) -> str:
+def _is_hot(off: str, why: str, read: str, fault: str, more: str = _MORE) -> str:
     """Replace what melted, then read what flows."""
     return (
         f"{off} What gets hot or has melted has a bad contact, or carries more than it bears{why}. "
         "With the battery's ground cable off, replace it with the terminals on it, on bright "
         "copper, and see that the fuse is no larger than the wire bears. Then "
-        f"{read} with a DC clamp meter: clearly more than {{most_a:up}} puts the fault in "
+        f"{read} with a DC clamp meter: {more} {{most_a:up}} puts the fault in "
         f"{{part}}{fault}."
     )
 
@@ -48,6 +50,7 @@ COMPLAINTS = {
         "their ends; ground cable on again",
         "put them on again, without a load on the rope,",
         "its brake or gear is stiff, or a winding shorted",
+        _MORE_UNLOADED,
     ),
     "starter_fuse_blows": "Fit no larger fuse. With the battery's ground cable off, take the "
     "small wire off terminal 50 of {part} and insulate its end. Ground cable on again, fit a "
@@ -66,6 +69,7 @@ COMPLAINTS = {
         ", or for too long: after minutes of pulling a winch cools as long",
         "without a load on the rope read the current of {part}",
         ": its brake or gear is stiff",
+        _MORE_UNLOADED,
     ),
     "starter_gets_hot": _is_hot(
         "Do not start with it.",

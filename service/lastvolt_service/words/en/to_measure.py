@@ -23,6 +23,14 @@ TO_MEASURE = CheckWords(
         ),
         When(
             "detail",
+            "at_load",
+            (
+                "Read them with a meter where its wires end, in {case}, with the load on.",
+                "{limit} are enough, whatever it needs; with less it may have too little.",
+            ),
+        ),
+        When(
+            "detail",
             "needs",
             (
                 "Its maker's sheet says how much that is, or a trial on the bench.",
