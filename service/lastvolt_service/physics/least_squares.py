@@ -134,7 +134,15 @@ def least_squares(
 def unlike(fits: Sequence[Fit]) -> list[FloatArray]:
     """Where fits came to, the best first; of those that differ by little beside what is missed one.
 
-    Little is it for the slopes of both.
+    Parameters
+    ----------
+    fits : sequence of Fit
+        Of one problem, from several starts.
+
+    Returns
+    -------
+    list of ndarray
+        Points, little apart where they are so for the slopes of both.
     """
     found: list[Fit] = []
     for fit in sorted(fits, key=lambda each: each.sum_of_squares):
