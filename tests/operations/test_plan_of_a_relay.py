@@ -61,3 +61,33 @@ def test_a_plug_mended_behind_the_load_s_own_relay_is_proven() -> None:
     ))  # fmt: skip
     assert answer["proof"] == "proven"
     assert answer["gain"]["low_v"] <= 1.5 <= answer["gain"]["high_v"] + 0.05
+
+
+def weighed(relay_ohm, switch_ohm, ways=()):
+    """What helps the pump, its relay's contact and the coil's switch as they were found."""
+    body = pump()
+    circuit = body["circuit"]
+    circuit["source"] |= {"open_circuit_v": 12.6, "internal_resistance_ohm": 0.008}
+    for each in circuit["branches"]:
+        each["resistance_ohm"] = switch_ohm if each["name"] == "switch" else 0.003
+    for each in circuit["loads"]:
+        each["resistance_ohm"] = 0.5 * sum(each["resistance_ohm"].values())
+    circuit["relays"][0] |= {"coil_resistance_ohm": 85.0, "contact_resistance_ohm": relay_ohm}
+    return post("remedy-choice", body | {"cases": [{"name": "on", "ambient_c": 20}], "ways": ways})
+
+
+RENEWED = {"name": "renewed", "sound": ["pump relay"]}
+
+
+@pytest.mark.parametrize("ways", [[], [RENEWED]])
+def test_a_poor_contact_of_the_load_s_own_relay_is_mended(ways) -> None:
+    """By hand 12.6 V over 0.6 and 2 ohm leave some 9.7 V; of a new contact's 0.02 ohm 12.4 V."""
+    answer = weighed(0.6, 0.003, ways)
+    assert answer["advice"] == "mend"
+    assert answer["chosen"]["parts"] == ["pump relay"]
+    assert "with pump relay clean, tight or new" in answer["headline"]
+    assert "no relay is added" in answer["headline"]
+
+
+def test_nothing_is_mended_behind_a_relay_that_is_sound() -> None:
+    assert weighed(0.003, 0.003)["advice"] == "nothing_needed"

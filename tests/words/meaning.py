@@ -417,7 +417,7 @@ TO_THE_LETTER = {
         "{value} reach {load} in its poorest case, {apart} short.",
         "enough reaches {load} as it is in every case.",
         "{taken.parts} first, whatever else is done;",
-        "more than needed, without a relay.",
+        "more than needed, and no relay is added.",
     ),
     "relay-choice": (
         "it is enough to mend {mend}, without a relay.",

@@ -137,13 +137,12 @@ def unlike(fits: Sequence[Fit]) -> list[FloatArray]:
     Parameters
     ----------
     fits : sequence of Fit
-        Of the same unknowns.
+        Of one problem, from several starts.
 
     Returns
     -------
     list of ndarray
-        A point each. What two miss is alike, and so is what either's slopes make of the way between
-        their points, up to `_LITTLE_SHARE`.
+        Points, little apart where they are so for the slopes of both.
     """
     found: list[Fit] = []
     for fit in sorted(fits, key=lambda each: each.sum_of_squares):

@@ -19,10 +19,11 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
 from lastvolt_service.operations.circuits.load_checks import JOINTS
-from lastvolt_service.operations.circuits.loads import starter_cautions
+from lastvolt_service.operations.circuits.loads import AnyLoad, starter_cautions
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import tell_state
+from lastvolt_service.operations.circuits.switching import ruled
 from lastvolt_service.operations.circuits.weakest import burns
 from lastvolt_service.operations.circuits.work import BOUND_OF_REMEDIES
 from lastvolt_service.operations.decision.advice import Advice
@@ -136,6 +137,12 @@ class RemedyChoiceRequest(DecisionRequest):
             wrong = name not in contacts
             yield wrong, ("not_to_be_had", place), "No contact of the circuit has this name."
         yield from self._fits_the_starter()
+
+    def _is_ruled(self, load: AnyLoad) -> bool:
+        """A load with a relay of its own already is mended as it is: its switch feeds the coil."""
+        alone = all(each.relay is None for each in self.ways)
+        own = alone and ruled(self.circuit, load, self.switch, frozenset())
+        return own or super()._is_ruled(load)
 
     def _fits_the_starter(self) -> Iterator[Broken]:
         """A start is reckoned from both windings, and the motor hangs on the circuit."""

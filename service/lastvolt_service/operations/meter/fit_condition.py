@@ -249,7 +249,11 @@ class Conditions:
         return most_of_wire_v(state, self._asked.load, self._asked.sure_v, drop_v)
 
     def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
-        """Shortest runs, on the way of a load or a coil, whose untold parts are told together."""
+        """Shortest runs, on the way of a load or a coil, whose untold parts are told together.
+
+        It asks of neighbours what they take in volts, beside what a sound part may. Which values
+        of any kind share what no reading tells, beside their bounds, `groups` asks.
+        """
         for way in ways_of(self.states[place]):
             untold = [
                 parts[name]

@@ -225,6 +225,10 @@ def groups(solved: Solved) -> list[list[int]]:
 
     In units of what bounds alone leave, the readings add to a precision of one; where they add
     less than three in a direction, what is left is more than half.
+
+    It asks of values, a battery's or a load's among them, what was learnt beside their bounds.
+    Which parts are judged as one, by the volts that they take, `Conditions` asks: parts whose
+    values nobody can tell apart may all be sound as given, and volts be told closer than ohms.
     """
     count = solved.count
     scale = solved.problem.deviations[:count]

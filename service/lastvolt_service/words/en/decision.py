@@ -262,7 +262,7 @@ RELAY_RETROFIT = OperationWords(
             "mend",
             (
                 *_DONE,
-                f"{_ALL}, without a relay.",
+                f"{_ALL}, and no relay is added.",
                 _BLOWN,
                 *_LOW,
             ),
