@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError, NetworkFault, SourceShort
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
+from lastvolt_service.operations.circuits.assembly import Posed, open_coil_v, rest, rest_each
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.crossed import crossed
@@ -121,13 +121,15 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
 
     Errors are those of a part that is in no table, and of networks without a state of rest.
     """
-    found: list[_Rested | CalculationError] = []
-    pins: dict[int, Pins] = {}  # of each circuit, which often is the same in all cases
+    own: dict[int, Pins] = {}  # of each circuit, which often is the same in all cases
     for each in asked:
+        own.setdefault(id(each.circuit), Pins(each.circuit))
+    pins = [CasePins(each.circuit, each.case, own[id(each.circuit)]) for each in asked]
+    found: list[_Rested | CalculationError] = []
+    states = rest_each([Posed(*each.plain) for each in pins])
+    for each, its_pins, state in zip(asked, pins, states, strict=True):
         try:
-            own = pins.get(id(each.circuit)) or Pins(each.circuit)
-            pins[id(each.circuit)] = own
-            found.append(_rested(each, CasePins(each.circuit, each.case, own)))
+            found.append(_rested(each, its_pins, state))
         except CalculationError as error:
             found.append(each.located(error))
     at_rest = [each for each in found if isinstance(each, _Rested)]
@@ -182,9 +184,10 @@ class _Rested:
         return replace(check, code="permissible_current", detail=None)
 
 
-def _rested(asked: Asked, pins: CasePins) -> _Rested:
+def _rested(asked: Asked, pins: CasePins, state: State | CalculationError) -> _Rested:
+    if isinstance(state, CalculationError):
+        raise state
     circuit, case = pins.plain
-    state = rest(circuit, case)
     # No way of wiring is weighed by a load that is off; of the circuit itself that is the answer.
     if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]

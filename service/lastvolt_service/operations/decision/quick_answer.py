@@ -263,7 +263,7 @@ def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advi
     if thin in NOTHING or thin in OPEN or asked.wire is not None:
         return thin, False  # what is enough through a thin wire is so through a thick one
     thick = guessed(asked, sizes.names[-1], sizes)
-    other: Advice = remedy_choice.solve(full_request(asked, thick)).columns["advice"]
+    other = remedy_choice.advised(full_request(asked, thick))
     same = AS_GOOD.get(other, other) == AS_GOOD.get(thin, thin)
     return (thin, False) if same else ("find_out_first", other != "find_out_first")
 

@@ -283,6 +283,11 @@ def _choice(asked: RemedyChoiceRequest) -> _Choice:
     return found
 
 
+def advised(asked: RemedyChoiceRequest) -> Advice:
+    """The advice alone, without what each way brings."""
+    return _choice(asked)[1].decision.advice
+
+
 def weighed_ways(asked: RemedyChoiceRequest) -> list[tuple[Weighed, Tried]]:
     """What the options of the answer rest on, in their order."""
     return list(ways_of(*_choice(asked)))
