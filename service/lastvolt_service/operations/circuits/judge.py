@@ -125,11 +125,11 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
     for each in asked:
         own.setdefault(id(each.circuit), Pins(each.circuit))
     pins = [CasePins(each.circuit, each.case, own[id(each.circuit)]) for each in asked]
+    posed = [Posed(*each.plain) for each in pins]
     found: list[_Rested | CalculationError] = []
-    states = rest_each([Posed(*each.plain) for each in pins])
-    for each, its_pins, state in zip(asked, pins, states, strict=True):
+    for each, own_pins, plain, state in zip(asked, pins, posed, rest_each(posed), strict=True):
         try:
-            found.append(_rested(each, its_pins, state))
+            found.append(_rested(each, own_pins, plain, state))
         except CalculationError as error:
             found.append(each.located(error))
     at_rest = [each for each in found if isinstance(each, _Rested)]
@@ -184,10 +184,10 @@ class _Rested:
         return replace(check, code="permissible_current", detail=None)
 
 
-def _rested(asked: Asked, pins: CasePins, state: State | CalculationError) -> _Rested:
+def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | CalculationError) -> _Rested:
     if isinstance(state, CalculationError):
         raise state
-    circuit, case = pins.plain
+    circuit, case = plain.circuit, plain.case
     # No way of wiring is weighed by a load that is off; of the circuit itself that is the answer.
     if asked.way is not None and asked.load in state.unfed:
         raise state.unfed[asked.load]
