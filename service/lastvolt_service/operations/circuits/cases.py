@@ -190,8 +190,8 @@ class Cases(Toleranced):
             twice = counted[case.name] > 1
             yield twice, ("cases", index, "name"), "Another case has this name."
             if battery is None:
-                path = ("cases", index, "state_of_charge_percent")
-                yield known(case.state_of_charge_percent), path, NO_RATINGS
+                of_charge = ("cases", index, "state_of_charge_percent")
+                yield known(case.state_of_charge_percent), of_charge, NO_RATINGS
             for field in ("without", "held"):
                 for place, part_name in enumerate(getattr(case, field)):
                     path = ("cases", index, field, place)
