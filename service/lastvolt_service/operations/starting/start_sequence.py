@@ -46,8 +46,9 @@ from lastvolt_service.operations.starting.stages import (
     off_the_motors_way,
     stages,
 )
-from lastvolt_service.operations.starting.start_checks import NAME, WINDINGS, start_checks
+from lastvolt_service.operations.starting.start_checks import NAME, start_checks
 from lastvolt_service.operations.starting.starter import StartSequenceRequest
+from lastvolt_service.operations.starting.windings import WINDINGS
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.tables import Unproven
 

@@ -26,6 +26,25 @@ CHECKS = {
             ),
         ),
     ),
+    "made_for": replace(
+        OF_CIRCUITS["made_for"],
+        fails=(
+            *OF_CIRCUITS["made_for"].fails,
+            *(
+                When(
+                    "detail",
+                    f"{one}_apart",
+                    f"{{part}}: its {words} winding has {{value}}, and with its {other} winding go "
+                    "{limit} at most: the one is as good as open, or the other shorted. Replace "
+                    "the solenoid before any switch or wire is blamed.",
+                )
+                for one, words, other in (
+                    ("hold_in", "hold-in", "pull-in"),
+                    ("pull_in", "pull-in", "hold-in"),
+                )
+            ),
+        ),
+    ),
     "full_voltage": CheckWords(
         name="plunger at the full voltage",
         passes="{part}: {limit} at terminal 50 move its plunger as warm as it is, and the source "
