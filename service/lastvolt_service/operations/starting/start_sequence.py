@@ -51,6 +51,7 @@ from lastvolt_service.operations.starting.starter import StartSequenceRequest
 from lastvolt_service.operations.starting.windings import WINDINGS
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.tables import Unproven
+from lastvolt_service.words import case_name
 
 OutcomeCode = Literal["silent", "hums", "buzzes", "slow", "runs_on", "starts"]
 HEARD = Unproven("what a start sounds like at the key")
@@ -159,7 +160,9 @@ def _stages(asked: StartSequenceRequest, case: Case) -> list[Stage]:
     try:
         return list(stages(asked, case))
     except NetworkFault as error:
-        raise type(error)(f"In {case.name}: {error.detail}", error.path, error.nodes) from error
+        raise type(error)(
+            f"In {case_name(case.name)}: {error.detail}", error.path, error.nodes
+        ) from error
 
 
 def _told(case: Case, found: Sequence[Stage], checks: tuple[Check, ...]) -> StartCase:
