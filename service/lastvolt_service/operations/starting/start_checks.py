@@ -338,8 +338,9 @@ def _lets_go(case: Case, stage: Stage, feeds: Feeds) -> Iterator[Checked]:
         judged = judged._replace(verdict=MARGINAL)
     elif judged.verdict != FAIL and not known(stage.starter.hold_ampere_turns):
         judged = flatly(UNKNOWN, judged.value)
+    detail: str = stage.comes_in
     comes_in = stage.comes_in
-    so = {"part": stage.starter.name, "detail": comes_in}
+    so = {"part": stage.starter.name, "detail": detail}
     yield Checked("release_force", judged, "A", WINDINGS, **so)
     if comes_in == "unequal" or (comes_in == "drawn" and judged.verdict != FAIL):
         return
@@ -347,9 +348,10 @@ def _lets_go(case: Case, stage: Stage, feeds: Feeds) -> Iterator[Checked]:
         told = flatly(judged.verdict, abs(stage.incoming_a))
         if comes_in == "fed":
             _, part = max(feeds.past_key(case, way) or way)
+            detail = "fed_by_switch" if part in feeds.switches else detail
         else:
             _, part = next(iter(feeds.beside(case, way)), way[0])
-        yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
+        yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=detail)
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:

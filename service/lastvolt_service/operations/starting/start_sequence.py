@@ -230,7 +230,7 @@ def _loses_more(checks: Sequence[Sequence[Check]], off: frozenset[str]) -> bool:
 
 def _fed_over(checks: Sequence[Check]) -> Check | None:
     """What feeds terminal 50 with the key let go; of a relay that stays in what keeps it there."""
-    over = next((c for c in checks if c.code == "at_terminal_50" and c.detail == "fed"), None)
+    over = next((c for c in checks if c.code == "at_terminal_50" and c.detail != "drawn"), None)
     kept = (c for c in checks if c.code in RUNS_ON and c.verdict == "fail")
     return over and next((each for each in kept if each.part == over.part), over)
 

@@ -173,6 +173,12 @@ CHECKS["at_terminal_50"] = CheckWords(
         ),
         When(
             "detail",
+            "fed_by_switch",
+            "{part}: with the key let go {value} come to terminal 50 over it, and nothing should. "
+            "If it is let go as the key is, such as a start button, leave it out of the case.",
+        ),
+        When(
+            "detail",
             "drawn",
             "{part}: with the key let go {value} leave terminal 50 over it: take it to a contact "
             "of its own.",
