@@ -1,12 +1,13 @@
-"""A solenoid one of whose windings is open or shorted: what the trade replaces, and what it leaves.
+"""A starter that is at fault itself, and what it burdens: what the trade mends, and what it leaves.
 
-Sound windings take 0.5 ohm and 1.5 ohm. In 12 V systems the two make 12.6 V over what lies before
-them: a pull-in winding shorted to 0.01 ohm leaves most of that to the key and the wires, which are
-sound, and the motor's 0.02 ohm.
+A solenoid one of whose windings is open or shorted is replaced. Sound windings take 0.5 ohm and
+1.5 ohm. A pull-in winding shorted to 0.01 ohm leaves most of 12.6 V to the key and the wires, which
+are sound, and to the motor's 0.02 ohm.
 """
 
 import pytest
 
+from .circuit_parts import contact
 from .test_start_sequence import ask
 
 SHORTED = {"pull_in_resistance_ohm": 0.01, "pull_in_turns": 4}
@@ -53,3 +54,16 @@ def test_a_solenoid_of_one_winding_that_works_is_sound(run):
 def test_a_flat_battery_is_charged_before_a_solenoid_is_replaced(run):
     answer = ask(run, source={"open_circuit_v": 11.2, "internal_resistance_ohm": 0.03}, **SHORTED)
     assert answer.weakest.code == "charge"
+
+
+@pytest.mark.parametrize(
+    ("clamp_ohm", "is_poor"), [(0.0003, False), (0.01, True)], ids=["sound clamp", "corroded clamp"]
+)
+def test_a_shorted_motor_is_no_fault_of_a_sound_clamp(run, clamp_ohm, is_poor):
+    """Some 1,500 A make 700 W in 0.3 mohm: the motor is mended, and no clamp but a corroded one."""
+    clamp = contact("clamp", "stud", "post", clamp_ohm, part="connector", rating_a=2000)
+    shorted = {"stud_node": "stud", "motor_resistance_ohm": 0.003, "back_v": 0.0}
+    answer = ask(run, branches=[clamp], source={"internal_resistance_ohm": 0.005}, **shorted)
+    assert answer.weakest.code == "motor_stands"
+    hazard = answer.hazard and (answer.hazard.code, answer.hazard.part)
+    assert hazard == (("contact_heat", "clamp") if is_poor else None)

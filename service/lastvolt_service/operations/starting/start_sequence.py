@@ -18,6 +18,7 @@ from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
 from lastvolt_service.operations.circuits.weakest import (
     BURSTS,
+    GROSSLY,
     RUNS_ON,
     SETS_ALIGHT,
     burns,
@@ -63,6 +64,8 @@ OUTCOMES: dict[Sound, OutcomeCode] = {
     "slow_cranking": "slow",
     "runs_on": "runs_on",
 }
+# By which the starter itself draws too much, whatever else is sound.
+DRIVES = frozenset({"made_for", "motor_stands"})
 OUTCOMES_WORST_FIRST: tuple[OutcomeCode, ...] = (
     "runs_on",
     "silent",
@@ -249,8 +252,17 @@ def _beside(told: Sequence[Check | None], checks: Sequence[Sequence[Check]]) -> 
     # What too high a voltage drives through the rest is told by that.
     if any(each and each.code in {*SETS_ALIGHT, "source_voltage"} for each in told):
         return None
-    found = burns(of_all)
+    found = burns(
+        _but_driven(of_all) if any(each and each.code in DRIVES for each in told) else of_all
+    )
     return None if found in told else found
+
+
+def _but_driven(checks: Sequence[Check]) -> list[Check]:
+    """All but the heat of contacts that are no worse than others: what drives it is told first."""
+    drops = [each for each in checks if each.code == "contact_drop"]
+    poor = {c.part for c in drops if (c.value or 0.0) > GROSSLY * (c.limit or 0.0)}
+    return [each for each in checks if each.code != "contact_heat" or each.part in poor]
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:
