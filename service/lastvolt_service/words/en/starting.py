@@ -152,7 +152,12 @@ CHECKS = {
             "{part}: with the key let go {value} in all turns are left and {limit} keep the "
             "plunger: it goes back.",
             When("detail", "unequal", "The margin is small."),
-            When("detail", "drawn", "The margin is small."),
+            When(
+                "detail",
+                "drawn",
+                "The margin is small: take what else hangs on terminal 50, and draws through the "
+                "pull-in winding, to a contact of its own.",
+            ),
             When(
                 "detail",
                 "fed",
