@@ -71,6 +71,19 @@ def test_what_draws_at_terminal_50_is_not_the_wire_that_feeds_it(run):
     assert check.part == "chafe"
 
 
+def test_what_draws_nearly_too_much_at_terminal_50_is_to_be_moved(run):
+    """4 ohm beside 1.5 ohm, fed by 14.2 V through 0.51 ohm, draw 2.42 A: that in 200 turns is left.
+
+    From 500 A on it runs on.
+    """
+    coil = {"name": "coil", "kind": "resistance", "nodes": ["50", "ground"], "resistance_ohm": 4}
+    answer = ask(run, loads=[coil], key_ohm=0.03)
+    (check,) = [each for each in answer.checks if each.code == "release_force"]
+    assert (check.verdict, check.detail) == ("marginal", "drawn")
+    assert check.value == pytest.approx(200 * 2.419, abs=0.1)
+    assert "to a contact of its own" in answer.headline
+
+
 def test_a_fuse_that_bears_no_start_blames_no_winding(run):
     """10 A for some 20: what both windings take is their own."""
     answer = ask(run, fuse={"part": "fuse", "rating_a": 10, "fuse_family": "blade C"})

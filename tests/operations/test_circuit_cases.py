@@ -3,6 +3,7 @@
 import pytest
 from numpy.testing import assert_allclose
 
+from lastvolt_service.api.problems import Refused
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.wires.conductors import copper_changes
@@ -179,6 +180,22 @@ def test_case_replaces_the_source(run):
     )
     assert_allclose(own.source_v, 12.6 * 1.2 / 1.204, rtol=1e-12)
     assert_allclose(other.source_v, 10.0 * 1.2 / 1.25, rtol=1e-12)
+
+
+def test_a_charge_that_would_be_left_out_of_account_is_refused(run):
+    # 12.6 V at rest are those of a full battery: a case that calls it empty contradicts that.
+    with pytest.raises(Refused) as refused:
+        run(
+            "circuit-check",
+            circuit={
+                "source": SOURCE,
+                "branches": [contact("switch", "post", "a", 0.002, "switch")],
+                "loads": [load("lamp", "a", "ground", resistance_ohm=2)],
+            },
+            cases=[{"name": "new"}, {"name": "flat", "state_of_charge_percent": 0}],
+        )
+    pointers = [error["pointer"] for error in refused.value.errors]
+    assert pointers == ["#/cases/1/state_of_charge_percent"]
 
 
 def test_cold_half_charged_battery_in_one_line(run):

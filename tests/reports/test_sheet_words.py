@@ -11,6 +11,7 @@ from markdown_it.token import Token
 
 from lastvolt_service.reports.sheet import band
 from lastvolt_service.reports.sheet_words import SECTIONS, sheet_words
+from lastvolt_service.words import case_name
 from lastvolt_service.words.amounts import amount
 
 from .conftest import POSTED, solve
@@ -53,7 +54,7 @@ def test_the_whole_sheet_is_told() -> None:
     assert answer.meter_note in text
     for each in answer.readings:
         for one in each.expected:
-            assert f"{one.case} " in text
+            assert f"{case_name(one.case)} " in text
             assert f"{amount(one.with_relay_v, 'V')} with the relay" in text
     assert answer.old_wires[0].name in text
 

@@ -225,7 +225,7 @@ CIRCUITS = {
         "hardly below {limit}", "not below {limit}", "this system has {limit}",
         "{part} gets {value}", "stands {limit}", "soon above {limit}",
         "{part} is made for {value}", "more than {limit}", "{part} makes {limit} itself",
-        "no source has more than {value}",
+        "no source has more than {value}", "winding has {value}", "go {limit} at most",
     ),
     "contact_drop": means(
         "<", "as a sound {detail} does", "clean, tighten or replace it",

@@ -147,6 +147,8 @@ class Place:
             number = f"{apart.normalize(WIDE):f}" if apart else "0"
             return f"{number} {self.unit[0]}".rstrip()
         found = self.look(name)
+        if name.split("_")[-1].split(".")[-1] == "case" and "," in (found or ""):
+            return f'"{found}"'  # else what follows reads as a part of the name
         if found is None or name in dict(self.texts):
             return found
         if isinstance(found, str):

@@ -31,6 +31,18 @@ def test_a_name_that_reads_as_another_word_is_quoted(node, said):
     assert say("Read at lamp [{part}].", of(1.0, 2.0, node)) == f"Read at lamp [{node}]."
 
 
+@pytest.mark.parametrize(
+    ("case", "said"),
+    [("hot restart, aged", '"hot restart, aged"'), ("hot restart", "hot restart"), ("on", "on")],
+)
+def test_a_case_whose_name_has_a_comma_is_quoted(case, said):
+    told = Named(None, {"worst_case": case, "weakest": {"case": case}})
+    assert say("In {worst_case} it hums.", told) == f"In {said} it hums."
+    assert say("In {weakest.case}, it hums.", told) == f"In {said}, it hums."
+    of_check = told.of_check(1.0, 2.0, "V", {"part": "clip, rear", "case": case})
+    assert say("{part}: {value} in {case}.", of_check) == f"clip, rear: 1 V in {said}."
+
+
 def test_a_sentence_without_its_number_is_left_out():
     text = ("{value} arrive.", "{part} loses most.", When("part", None, "None is named."))
     assert say(text, of(1.0, 2.0)) == "1 V arrive. None is named."

@@ -13,6 +13,7 @@ from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_sound import SoundReading
 from lastvolt_service.reports.plain import disarm, escaped, tidy
 from lastvolt_service.reports.sheet import band, crimp, faults, poorest_first
+from lastvolt_service.words import case_name
 from lastvolt_service.words.amounts import amount
 
 BLANK = "____"
@@ -120,7 +121,7 @@ def _reading(each: SheetReading, cases: Sequence[str]) -> str:
             )
             if value is not None
         )
-        told.append(f"{case} {' and '.join(volts)}")
+        told.append(f"{case_name(case)} {' and '.join(volts)}")
     return (
         f"Red lead at {each.red}, black at {each.black}. {each.text} Expect: {'; '.join(told)}. "
         f"Before {BLANK} After {BLANK}"

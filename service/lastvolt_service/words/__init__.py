@@ -117,6 +117,11 @@ def _decimals(template: str, named: Named) -> int | None:
     return None if value is None or limit is None else decimals_apart(value, limit, unit, sides)
 
 
+def case_name(name: str) -> str:
+    """Write the name of a case so that the words after it are not read as its own."""
+    return f'"{name}"' if "," in name else name
+
+
 def _sentence(template: str, named: Named, *, us: bool) -> str:
     written: list[str] = []
     finer = _decimals(template, named)
@@ -142,6 +147,8 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             value = amount(size, unit, us=us, side=side, decimals=decimals)
         elif value in LITTLE and not text.endswith("["):
             value = f'"{value}"'
+        elif name.endswith("case"):
+            value = case_name(value)
         written.append(value)
     return "".join(written)
 

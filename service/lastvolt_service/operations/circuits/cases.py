@@ -36,6 +36,10 @@ from lastvolt_service.units import Interval
 MAX_CASES = 20
 MAX_TOLERANCED = 16
 MAX_ZONES = 50
+NO_RATINGS = (
+    "The source is given by its voltage, which tells its charge: give open_circuit_v here, or the "
+    "source's battery by its ratings."
+)
 # What a battery run down is of, and what it looks like. [V]
 RUN_DOWN_V, RUN_DOWN_LOOKS_LIKE_V = 12, 6
 
@@ -185,6 +189,9 @@ class Cases(Toleranced):
         for index, case in enumerate(self.cases):
             twice = counted[case.name] > 1
             yield twice, ("cases", index, "name"), "Another case has this name."
+            if battery is None:
+                of_charge = ("cases", index, "state_of_charge_percent")
+                yield known(case.state_of_charge_percent), of_charge, NO_RATINGS
             for field in ("without", "held"):
                 for place, part_name in enumerate(getattr(case, field)):
                     path = ("cases", index, field, place)

@@ -29,7 +29,7 @@ from lastvolt_service.operations.judging import UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import Check
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.words import catalogue
+from lastvolt_service.words import case_name, catalogue
 
 NAME = "circuit-check"
 # Names of parts in one error.
@@ -79,7 +79,7 @@ class Asked:
         ]
         more = f" and {len(between) - MOST_TOLD} more" if len(between) > MOST_TOLD else ""
         parts = f" Parts between these: {', '.join(between[:MOST_TOLD])}{more}." if between else ""
-        detail = f"In {self.case.name}{WAYS.get(self.way, '')}: {error.detail}{parts}"
+        detail = f"In {case_name(self.case.name)}{WAYS.get(self.way, '')}: {error.detail}{parts}"
         return type(error)(detail, error.path, error.nodes)
 
 

@@ -7,6 +7,7 @@ from lastvolt_service.errors import ConflictingFields, Path
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, State
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 from lastvolt_service.physics.network.passive import cold_resistances, resistance_between
+from lastvolt_service.words import case_name
 
 # Groups in which a part carries a current of its own, the contact of a relay before its coil.
 CARRYING = ("wires", "contacts", *LOAD_GROUPS)
@@ -56,8 +57,8 @@ def output(state: State, reading: MeterReading, index: int) -> Output:
     for end, place in enumerate((plus, minus)):
         if not connected[place]:
             raise ConflictingFields(
-                f"In {reading.case} open contacts part {reading.between[end]} from the rest: what "
-                "a meter shows there means nothing.",
+                f"In {case_name(reading.case)} open contacts part {reading.between[end]} from the "
+                "rest: what a meter shows there means nothing.",
                 ("readings", index, "between", end),
             )
     return Output(plus, minus)
@@ -99,7 +100,7 @@ def node(model: Model, reading: MeterReading, index: int, end: int) -> int:
 
 def _not_there(index: int, field: str, reading: MeterReading, *end: int) -> ConflictingFields:
     return ConflictingFields(
-        f"In {reading.case} it is left out: nothing is to be read there.",
+        f"In {case_name(reading.case)} it is left out: nothing is to be read there.",
         ("readings", index, field, *end),
     )
 

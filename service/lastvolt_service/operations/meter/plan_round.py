@@ -29,6 +29,7 @@ from lastvolt_service.operations.meter.plan_wrong import Wrongs, first_seen
 from lastvolt_service.operations.meter.reading_fields import Kind, MeterData, usual_meter
 from lastvolt_service.operations.meter.walk import own_coil, walk
 from lastvolt_service.tables.load_profiles import load_profiles
+from lastvolt_service.words import case_name
 
 # What a plunger takes at least to move, and what a meter takes to settle. Common practice. [s]
 LEAST_PULL_IN_S, SETTLES_S = 0.1, 1.0
@@ -194,7 +195,7 @@ class Rounds:
         except CalculationError as error:
             told_: CalculationError = error
             if isinstance(error, NetworkFault):
-                detail = f"In {staged.case.name}: {error.detail}"
+                detail = f"In {case_name(staged.case.name)}: {error.detail}"
                 told_ = type(error)(detail, error.path, error.nodes)
             if staged.proposal is None:
                 raise told_ from error

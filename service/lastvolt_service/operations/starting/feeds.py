@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.starting.stages import let_go_with
 from lastvolt_service.operations.starting.starter import StartSequenceRequest, with_starter
@@ -24,6 +25,9 @@ class Feeds:
         self._circuit = with_starter(asked, back_v=0.0)
         self._ends = asked.starter.control_node, asked.starter.ground_node
         self._key = frozenset(let_go_with(asked))
+        branches = asked.circuit.branches
+        contacts = [each for each in branches if isinstance(each, CircuitContact)]
+        self.switches = {each.name for each in contacts if each.part == "switch"}
         self._found: dict[frozenset[str], bool] = {}
 
     def without(self, names: frozenset[str]) -> bool:

@@ -11,7 +11,7 @@ from lastvolt_service.operations.circuits.bare_wires import unfused
 from lastvolt_service.operations.circuits.building import build
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.letting_go import LettingGo
-from lastvolt_service.operations.circuits.load_checks import costliest, solenoid_made_for
+from lastvolt_service.operations.circuits.load_checks import costliest
 from lastvolt_service.operations.circuits.load_way import A_BATTERYS_SHARE, NOTHING_A, Currents
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part
@@ -51,17 +51,14 @@ from lastvolt_service.operations.starting.starter import (
     StartSequenceRequest,
     with_starter,
 )
-from lastvolt_service.operations.wires.conductors import copper_changes
+from lastvolt_service.operations.starting.windings import WINDINGS, of_plunger
 from lastvolt_service.operations.wires.drop_limits import nominal_of
-from lastvolt_service.physics.solenoid import two_winding_pull_in
 from lastvolt_service.rows import NOT_GIVEN
-from lastvolt_service.tables import citation
 from lastvolt_service.tables.load_profiles import load_profiles
 from lastvolt_service.words import catalogue
 
 NAME = "start-sequence"
 GIVEN = Given("given by the caller")
-WINDINGS = citation("solenoids", "two_windings")
 # Told of the stages themselves, or of the wires with the main contact in its place.
 _TOLD_ELSEWHERE = frozenset({"hold", "relay_rest", "first_wins", "no_fuse", "motor_stands"})
 # Of its voltage, within the battery: a motor that cranks leaves more at the posts. Common practice.
@@ -102,7 +99,7 @@ def start_checks(
         )
         checks = [
             *_of_sources(asked, case, some[-1]),
-            *_of_plunger(asked, case, some[0]),
+            *of_plunger(asked, case, some[0], found),
             *_of_stages(asked, case, found, feeds),
             *_fed_at_last(case, at_last, found, feeds),
             *(check for _ in some for check in _asked(asked, next(of_parts))),
@@ -297,30 +294,6 @@ def _stands(stage: Stage) -> Iterator[Checked]:
         yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=stage.starter.name)
 
 
-def _of_plunger(asked: StartSequenceRequest, case: Case, rested: Rested) -> Iterator[Checked]:
-    """Whether any wiring could move the plunger, and whether it is one for this voltage."""
-    starter, drive_v = asked.starter, rested.state.model.drive_v
-    warm = copper_changes(case.ambient_c_of(starter), starter.reference_temperature_c)
-    cold, here = (
-        float(
-            two_winding_pull_in(
-                ampere_turns=starter.ampere_turns,
-                pull_in_turns=starter.pull_in_turns,
-                pull_in_resistance_ohm=starter.pull_in_resistance_ohm * change,
-                motor_resistance_ohm=motor_ohm,
-                hold_in_turns=starter.hold_in_turns,
-                hold_in_resistance_ohm=starter.hold_in_resistance_ohm * change,
-            )
-        )
-        # What it is made for is told by its windings alone, whatever its brushes are.
-        for change, motor_ohm in ((1.0, 0.0), (float(warm), starter.motor_resistance_ohm))
-    )
-    ohms = starter.pull_in_resistance_ohm, starter.hold_in_resistance_ohm
-    yield solenoid_made_for(cold, rested.nominal, drive_v, starter.name, ohms)
-    judged = reaches(drive_v, here, 0.0)
-    yield Checked("full_voltage", judged, "V", WINDINGS, part=starter.name)
-
-
 def _relays(stage: Stage) -> Iterator[Checked]:
     """Relays that must stay closed in the sag, or that find no rest."""
     model, solution = stage.state.model, stage.state.solution
@@ -365,8 +338,9 @@ def _lets_go(case: Case, stage: Stage, feeds: Feeds) -> Iterator[Checked]:
         judged = judged._replace(verdict=MARGINAL)
     elif judged.verdict != FAIL and not known(stage.starter.hold_ampere_turns):
         judged = flatly(UNKNOWN, judged.value)
+    detail: str = stage.comes_in
     comes_in = stage.comes_in
-    so = {"part": stage.starter.name, "detail": comes_in}
+    so = {"part": stage.starter.name, "detail": detail}
     yield Checked("release_force", judged, "A", WINDINGS, **so)
     if comes_in == "unequal" or (comes_in == "drawn" and judged.verdict != FAIL):
         return
@@ -374,9 +348,10 @@ def _lets_go(case: Case, stage: Stage, feeds: Feeds) -> Iterator[Checked]:
         told = flatly(judged.verdict, abs(stage.incoming_a))
         if comes_in == "fed":
             _, part = max(feeds.past_key(case, way) or way)
+            detail = "fed_by_switch" if part in feeds.switches else detail
         else:
             _, part = next(iter(feeds.beside(case, way)), way[0])
-        yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=comes_in)
+        yield Checked("at_terminal_50", told, "A", WINDINGS, part=part, detail=detail)
 
 
 def _worst_of(checks: Sequence[Checked]) -> list[Checked]:

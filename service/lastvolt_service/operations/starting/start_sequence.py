@@ -18,6 +18,7 @@ from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
 from lastvolt_service.operations.circuits.weakest import (
     BURSTS,
+    GROSSLY,
     RUNS_ON,
     SETS_ALIGHT,
     burns,
@@ -46,10 +47,12 @@ from lastvolt_service.operations.starting.stages import (
     off_the_motors_way,
     stages,
 )
-from lastvolt_service.operations.starting.start_checks import NAME, WINDINGS, start_checks
+from lastvolt_service.operations.starting.start_checks import NAME, start_checks
 from lastvolt_service.operations.starting.starter import StartSequenceRequest
+from lastvolt_service.operations.starting.windings import WINDINGS
 from lastvolt_service.operations.steps import Steps
 from lastvolt_service.tables import Unproven
+from lastvolt_service.words import case_name
 
 OutcomeCode = Literal["silent", "hums", "buzzes", "slow", "runs_on", "starts"]
 HEARD = Unproven("what a start sounds like at the key")
@@ -61,6 +64,8 @@ OUTCOMES: dict[Sound, OutcomeCode] = {
     "slow_cranking": "slow",
     "runs_on": "runs_on",
 }
+# By which the starter itself draws too much, whatever else is sound.
+DRIVES = frozenset({"made_for", "motor_stands"})
 OUTCOMES_WORST_FIRST: tuple[OutcomeCode, ...] = (
     "runs_on",
     "silent",
@@ -158,7 +163,9 @@ def _stages(asked: StartSequenceRequest, case: Case) -> list[Stage]:
     try:
         return list(stages(asked, case))
     except NetworkFault as error:
-        raise type(error)(f"In {case.name}: {error.detail}", error.path, error.nodes) from error
+        raise type(error)(
+            f"In {case_name(case.name)}: {error.detail}", error.path, error.nodes
+        ) from error
 
 
 def _told(case: Case, found: Sequence[Stage], checks: tuple[Check, ...]) -> StartCase:
@@ -226,7 +233,7 @@ def _loses_more(checks: Sequence[Sequence[Check]], off: frozenset[str]) -> bool:
 
 def _fed_over(checks: Sequence[Check]) -> Check | None:
     """What feeds terminal 50 with the key let go; of a relay that stays in what keeps it there."""
-    over = next((c for c in checks if c.code == "at_terminal_50" and c.detail == "fed"), None)
+    over = next((c for c in checks if c.code == "at_terminal_50" and c.detail != "drawn"), None)
     kept = (c for c in checks if c.code in RUNS_ON and c.verdict == "fail")
     return over and next((each for each in kept if each.part == over.part), over)
 
@@ -245,8 +252,17 @@ def _beside(told: Sequence[Check | None], checks: Sequence[Sequence[Check]]) -> 
     # What too high a voltage drives through the rest is told by that.
     if any(each and each.code in {*SETS_ALIGHT, "source_voltage"} for each in told):
         return None
-    found = burns(of_all)
+    found = burns(
+        _but_driven(of_all) if any(each and each.code in DRIVES for each in told) else of_all
+    )
     return None if found in told else found
+
+
+def _but_driven(checks: Sequence[Check]) -> list[Check]:
+    """All but the heat of contacts that are no worse than others: what drives it is told first."""
+    drops = [each for each in checks if each.code == "contact_drop"]
+    poor = {c.part for c in drops if (c.value or 0.0) > GROSSLY * (c.limit or 0.0)}
+    return [each for each in checks if each.code != "contact_heat" or each.part in poor]
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:

@@ -79,7 +79,7 @@ CHECKS = {
                 "detail",
                 "pull_in_open",
                 "{part} pulls in at {value} even when cold, and this system has {limit}: its "
-                "pull-in winding is as good as open. Replace the solenoid.",
+                "pull-in winding is as good as open, or the other shorted. Replace the solenoid.",
             ),
             When(
                 "detail",

@@ -70,8 +70,12 @@ _MEND = (
     ),
 )
 _REGULATOR = "No system has such a voltage: mend the regulator, the solenoid is not at fault."
-_HOLD_IN_OPEN = "Its hold-in winding is as good as open: replace the solenoid."
-_PULL_IN_OPEN = "Its pull-in winding is as good as open: replace the solenoid."
+_HOLD_IN_OPEN = (
+    "Its hold-in winding is as good as open, or its pull-in winding shorted: replace the solenoid."
+)
+_PULL_IN_OPEN = (
+    "Its pull-in winding is as good as open, or its hold-in winding shorted: replace the solenoid."
+)
 _HOLD_IN_DATA = (
     "What keeps it closed is more than what moves it: ampere-turns, turns or resistance of the "
     "hold-in winding do not fit; check what was given."

@@ -26,6 +26,25 @@ CHECKS = {
             ),
         ),
     ),
+    "made_for": replace(
+        OF_CIRCUITS["made_for"],
+        fails=(
+            *OF_CIRCUITS["made_for"].fails,
+            *(
+                When(
+                    "detail",
+                    f"{one}_apart",
+                    f"{{part}}: its {words} winding has {{value}}, and with its {other} winding go "
+                    "{limit} at most: the one is as good as open, or the other shorted. Replace "
+                    "the solenoid before any switch or wire is blamed.",
+                )
+                for one, words, other in (
+                    ("hold_in", "hold-in", "pull-in"),
+                    ("pull_in", "pull-in", "hold-in"),
+                )
+            ),
+        ),
+    ),
     "full_voltage": CheckWords(
         name="plunger at the full voltage",
         passes="{part}: {limit} at terminal 50 move its plunger as warm as it is, and the source "
@@ -133,7 +152,12 @@ CHECKS = {
             "{part}: with the key let go {value} in all turns are left and {limit} keep the "
             "plunger: it goes back.",
             When("detail", "unequal", "The margin is small."),
-            When("detail", "drawn", "The margin is small."),
+            When(
+                "detail",
+                "drawn",
+                "The margin is small: take what else hangs on terminal 50, and draws through the "
+                "pull-in winding, to a contact of its own.",
+            ),
             When(
                 "detail",
                 "fed",
@@ -151,6 +175,12 @@ CHECKS["at_terminal_50"] = CheckWords(
             "detail",
             "fed",
             "{part}: with the key let go {value} come to terminal 50 over it, and nothing should.",
+        ),
+        When(
+            "detail",
+            "fed_by_switch",
+            "{part}: with the key let go {value} come to terminal 50 over it, and nothing should. "
+            "If it is let go as the key is, such as a start button, leave it out of the case.",
         ),
         When(
             "detail",
