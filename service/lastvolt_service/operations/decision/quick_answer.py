@@ -241,6 +241,7 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         new_wire(asked, all_cases(asked)),
         wired and not starts,  # the heavy cable back begins at a starter
         SEVERAL.get(asked.load),
+        starts,
         starts and asked.distance_m >= FAR_M,
     )
 

@@ -15,6 +15,7 @@ from lastvolt_service.operations.decision.quick_step import (
 )
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
 from lastvolt_service.operations.decision.quick_wire import NewWire
+from lastvolt_service.operations.judging import in_a_moment_v
 from lastvolt_service.tables.limits import contact_limits
 
 # What it costs to lose more than is usual, by load.
@@ -78,6 +79,9 @@ class Reading:
         Whether the current comes back through a wire of its own, as long as that to the load.
     several : str or None
         What is said of a load that one new contact does not serve.
+    moves : bool
+        Whether a plunger is to move while it is read, so that both of its windings take their
+        current.
     cable_is_near : bool
         Whether a heavy cable ends at the load, and the battery is so far off that a relay fed from
         it is less work than new wire.
@@ -100,6 +104,7 @@ class Reading:
     wire: NewWire | None
     wired_back: bool
     several: str | None
+    moves: bool
     cable_is_near: bool
 
     def plan(self, part: str | None, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
@@ -200,7 +205,7 @@ class Reading:
         """What is done where no contact takes too much, or the switch that cannot be had does."""
         if self.worn_out is not None and self.worn_out != part:
             if self.relay is not None:
-                yield self.relay.step("less", self.worn_out)
+                yield self.relay.step("less", self.worn_out, limit_v=self._sound_v("switch"))
                 return
             yield self._another_switch("less")
         if self.relay is not None and (
@@ -219,7 +224,7 @@ class Reading:
     def _another_switch(self, only_if: When) -> QuickStep:
         return told_step(
             "ask_again", self.worn_out, only_if, values={"most_a": self.most_a},
-            limit_v=contact_limits()["switch"].limit_v,
+            limit_v=self._sound_v("switch"),
         )  # fmt: skip
 
     @property
@@ -248,10 +253,15 @@ class Reading:
     def _across(self, part: str) -> QuickStep:
         """Read what a contact takes."""
         spread = self.studied.spread(ACROSS, self.case, part)
-        limit_v = contact_limits()[self.contacts[part]].limit_v
+        limit_v = self._sound_v(self.contacts[part])
         told = ("go_on_if_more", self._again, "read_across")
         expected = Within(spread.low, spread.high)
         return self._reading("read_across", part, "more", expected, limit_v, told)
+
+    def _sound_v(self, kind: str) -> float:
+        """What a sound contact takes at the most while it is read. [V]."""
+        limit_v = contact_limits()[kind].limit_v
+        return float(in_a_moment_v(limit_v, self.most_a)) if self.moves else limit_v
 
     def _at_battery(self) -> QuickStep:
         """Read what the battery keeps."""
@@ -281,10 +291,12 @@ class Reading:
         """Read every other contact on the way; one that cannot be had is read, and no more."""
         names = [name for name in self.contacts if name != but]
         mended = [name for name in names if name != self.worn_out]
-        then = "mend_others" if mended == names else "mend_those"
+        codes, other = ("mend_others", "mend_those"), "fuse"
+        if self.moves:  # clamps and joints to ground carry all that a starter takes, once it turns
+            codes, other = ("mend_others_held", "mend_those_held"), "ground"
+        then = codes[mended != names]
         return told_step(
             "read_others", ", ".join(names), "less", said=("read_others_if_less", then),
-            limit_v=contact_limits()["switch"].limit_v,
-            values={"fuse_v": contact_limits()["fuse"].limit_v},
+            limit_v=self._sound_v("switch"), values={"other_v": contact_limits()[other].limit_v},
             texts={"mended": ", ".join(mended)},
         )  # fmt: skip

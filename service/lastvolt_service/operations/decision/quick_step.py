@@ -1,5 +1,6 @@
 """One step of what a layman does: a reading with a meter, or work, in words and numbers."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
@@ -8,7 +9,6 @@ from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_wire import NewWire, area_mm2
 from lastvolt_service.operations.results import Check
-from lastvolt_service.tables.limits import contact_limits
 from lastvolt_service.words import catalogue, say
 from lastvolt_service.words.named import Named
 
@@ -98,7 +98,9 @@ class NewRelay:
     thin_return: bool
     several: str | None
 
-    def step(self, only_if: When | None, switch: str = "", told: str = "") -> QuickStep:
+    def step(
+        self, only_if: When | None, switch: str = "", told: str = "", limit_v: float = math.nan
+    ) -> QuickStep:
         """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
         feed, outlet = self.proposal.feed, self.proposal.outlet
         fuse_a = next(float(each.rating_a) for each in feed if isinstance(each, ChainContact))
@@ -115,7 +117,7 @@ class NewRelay:
             ),
             texts={"size": size, "switch": switch},
             values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a,
-                    "limit_v": contact_limits()["switch"].limit_v},
+                    "limit_v": limit_v},
         )  # fmt: skip
         return replace(step, size=size, fuse_a=fuse_a, relay_a=rating_a)
 

@@ -11,6 +11,9 @@ _ARRIVES = (
     "By what is usual {load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load} "
     "({case}), and {needed_v.high_v} are needed."
 )
+# What a sound contact takes at most while a key is held is more than a joint may that carries all
+# of a starter's current, too.
+_OTHERS = {"": "a fuse", "_held": "a clamp or a joint to ground"}
 _LOST = (
     "It works, but more than the usual may be lost on the way: read it when there is time, with "
     "{load} on."
@@ -227,12 +230,16 @@ QUICK_ANSWER = OperationWords(
         "Expect {expected_low_v} to {expected_high_v}; a charged and sound one keeps {limit_v}.",
         "read_others_if_less": f"{_LESS}read in the same way across each of {{part}}, and from "
         "each post of the battery to its clamp.",
-        "mend_others": "With the battery's ground cable off, clean, tighten or replace what takes "
-        "more than {limit_v}, a fuse {fuse_v}; if none does, it is the wire: too thin, too long, "
-        "or corroded.",
-        "mend_those": "With the battery's ground cable off, clean, tighten or replace what takes "
-        "more than {limit_v}, a fuse {fuse_v}, of {mended} and the clamps; if none of all does, it "
-        "is the wire: too thin, too long, or corroded.",
+        **{
+            code: f"With the battery's ground cable off, clean, tighten or replace what takes more "
+            f"than {{limit_v}}, {other} {{other_v}}{of}; if {none} does, it is the wire: too thin, "
+            "too long, or corroded."
+            for ending, other in _OTHERS.items()
+            for code, of, none in (
+                (f"mend_others{ending}", "", "none"),
+                (f"mend_those{ending}", ", of {mended} and the clamps", "none of all"),
+            )
+        },
         "see_to_load_if_more": f"{_MORE}enough arrives. If the trouble stays, it lies in {{part}} "
         "and not in the wiring.",
         "look_when_due": "Nothing is to be mended. When there is time, look at {part}, and at the "
