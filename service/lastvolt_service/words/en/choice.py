@@ -4,11 +4,11 @@ from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless,
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.decision import (
     OF_FIRE,
-    OF_PROPOSALS,
     POOR_BATTERY,
     RELAY_RETROFIT,
     START_NOT_JUDGED,
 )
+from lastvolt_service.words.en.proposals import OF_PROPOSALS
 
 _BEST = (
     "Its place: {best.place}. Through a fuse of {best.fuse_rating_a} and {best.size} "
