@@ -26,15 +26,7 @@ from lastvolt_service.operations.decision.quick_assumed import (
     made_up,
 )
 from lastvolt_service.operations.decision.quick_cautions import cautions_for
-from lastvolt_service.operations.decision.quick_circuit import (
-    ONWARD,
-    FullQuestion,
-    Sizes,
-    all_cases,
-    current_a,
-    full_request,
-    guessed,
-)
+from lastvolt_service.operations.decision.quick_circuit import ONWARD, Sizes, current_a, guessed
 from lastvolt_service.operations.decision.quick_complaints import look_first
 from lastvolt_service.operations.decision.quick_judged import (
     bears,
@@ -45,6 +37,11 @@ from lastvolt_service.operations.decision.quick_judged import (
 )
 from lastvolt_service.operations.decision.quick_link import link
 from lastvolt_service.operations.decision.quick_plan import COSTS, SEVERAL, Reading
+from lastvolt_service.operations.decision.quick_question import (
+    FullQuestion,
+    all_cases,
+    full_request,
+)
 from lastvolt_service.operations.decision.quick_request import COMPLAINTS, QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_step import (
     NAME,

@@ -9,11 +9,11 @@ from lastvolt_service.operations.decision.quick_circuit import (
     Guess,
     Guessed,
     Sizes,
-    full_request,
     guessed,
     usual_sizes,
 )
 from lastvolt_service.operations.decision.quick_heat import bearing
+from lastvolt_service.operations.decision.quick_question import full_request
 from lastvolt_service.operations.decision.quick_request import ZONES, QuickAnswerRequest
 from lastvolt_service.operations.decision.quick_step import NAME
 from lastvolt_service.operations.decision.quick_study import (

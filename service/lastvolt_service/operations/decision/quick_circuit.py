@@ -1,25 +1,22 @@
 """The whole circuit of a load of which little is known, what is not known within bounds."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
 from lastvolt_service.errors import Path
-from lastvolt_service.fields import changed, known, with_defaults
+from lastvolt_service.fields import known, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.loads import (
     AnyLoad,
     CircuitRated,
-    CircuitWindings,
     LampLoad,
     ResistanceLoad,
     SolenoidLoad,
 )
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitWire
 from lastvolt_service.operations.circuits.sources import Source
-from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.quick_numbers import (
     Value,
     as_number,
@@ -28,14 +25,12 @@ from lastvolt_service.operations.decision.quick_numbers import (
     times,
 )
 from lastvolt_service.operations.decision.quick_request import (
-    ONE_FOR_EACH,
     OTHER,
     WEAR,
     ZONES,
     QuickAnswerRequest,
 )
-from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
-from lastvolt_service.operations.decision.usual_relay import INSULATION, usual_relays, usual_way
+from lastvolt_service.operations.decision.usual_relay import INSULATION
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
 from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.tables import usual
@@ -59,18 +54,11 @@ FUSE, FEED, PLUG, ONWARD, RETURN, JOINT = (
 ABOUT = 0.1
 # Of the way, what lies before the switch. Common practice.
 TO_SWITCH = 0.5
-# Less than so much any switch carries, and a coil would take up to a tenth of it: new wire is
-# plainer than a relay. Common practice. [A]
-WORTH_A = 3.0
 # What old harnesses are made of. Common practice, no source.
 OLD_INSULATION = "GPT"
 # The relay lies near the load, where that is not the hottest place. Common practice.
 ZONE_OF_RELAY = {"cabin": "cabin"}
 NEAR = "engine_bay"
-
-
-class FullQuestion(RemedyChoiceRequest):
-    """A request of remedy-choice, made up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,106 +143,14 @@ def guessed(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Guessed:
     return Guessed(builder.circuit(), builder.cases(), builder.guesses)
 
 
-def full_request(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
-    """Ask remedy-choice about it, with the relay that would help."""
-    way = _way(asked, found.circuit, all_cases(asked))
-    alone = as_it_is(asked, found)
-    return changed(alone, ways=[way]) if way else alone
-
-
-def all_cases(asked: QuickAnswerRequest) -> list[Case]:
-    """What new parts must stand, whenever it fails: frost, heat, and a usual day."""
-    (size, *_) = (sizes := usual_sizes(asked)).names
-    return guessed(changed(asked, fails=None), size, sizes).cases
-
-
-def as_it_is(asked: QuickAnswerRequest, found: Guessed) -> FullQuestion:
-    """Ask about what is there alone."""
-    switch = asked.usual.switch
-    return with_defaults(
-        FullQuestion,
-        circuit=found.circuit,
-        cases=found.cases,
-        nominal_v=asked.system_v,
-        load=found.circuit.loads[0].name,
-        switch=switch,
-        ways=[],
-        not_to_be_had=[] if asked.switch_to_be_had else [switch],
-    )
-
-
-def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> GivenWay | None:
-    """A relay of the trade for the most that may flow; None where none does."""
-    told, amps = asked.usual, high_end(current_a(asked))
-    if amps < WORTH_A and asked.switch_to_be_had:
-        return None
-    zone = ZONE_OF_RELAY.get(asked.place, NEAR)
-    hottest_c = max(high_end(each.ambient_of(zone)) for each in cases)
-    fitting = usual_relays(asked.system_v, amps * told.lasting_share, amps, hottest_c)
-    if not fitting:
-        return None
-    circuit, cases = greediest(circuit, cases)
-    solenoid = told.kind == "solenoid"
-    if solenoid:
-        (load,) = circuit.loads
-        circuit = changed(circuit, loads=[_by_windings(load, told.lasting_share)])
-    # The heavy cable of a battery ends at the starter; to others the feed comes from the battery.
-    feed_m = RELAY_FEED_M if solenoid else max(asked.distance_m - RELAY_FEED_M, RELAY_FEED_M)
-    return usual_way(
-        circuit,
-        cases,
-        circuit.loads[0].name,
-        told.switch,
-        nominal_v=asked.system_v,
-        fitting=fitting,
-        feed_node=_source_node(asked),
-        zone=zone,
-        lengths_m=(feed_m, RELAY_FEED_M),
-        load_kind=told.relay_load_kind,
-        standard=standard(asked),
-        back=None if solenoid or asked.return_path != "wire" else RETURN,
-        one_for_each=ONE_FOR_EACH.get(asked.load),
-        lasting_a=amps * told.lasting_share,
-    )
-
-
 def standard(asked: QuickAnswerRequest) -> str:
     """Of the sizes of new wires: that in which its own is told."""
     return split(asked.wire)[0] if asked.wire else "AWG"
 
 
-def _source_node(asked: QuickAnswerRequest) -> str:
-    """Where a relay's feed is tapped: at the starter the heavy cable ends."""
+def source_node(asked: QuickAnswerRequest) -> str:
+    """Node where a relay's feed is tapped: at the starter the heavy cable ends."""
     return HEAVY if asked.usual.kind == "solenoid" else POST
-
-
-def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
-    """The circuit in its cases with whatever lets the most current flow."""
-    pinned = Pins((circuit, cases))
-    found: tuple[Circuit, list[Case]] = pinned.put(
-        iter([_greedy(path, each) for path, each in pinned.given])
-    )
-    return found
-
-
-def _greedy(path: Path, bounds: Interval) -> float:
-    """The end of an input with which the load takes most, and needs most."""
-    in_the_way = str(path[-1]).endswith(("_ohm", "_m"))
-    return bounds.low if in_the_way else bounds.high
-
-
-def _by_windings(load: AnyLoad, lasting_share: float) -> AnyLoad:
-    """The same solenoid by two windings of a turn each, of which one is on for a moment only."""
-    rated: Any = getattr(load, "rated", None)
-    windings = with_defaults(
-        CircuitWindings,
-        pull_in_turns=1.0,
-        hold_in_turns=1.0,
-        pull_in_resistance_ohm=rated.resistance_ohm / (1.0 - lasting_share),
-        hold_in_resistance_ohm=rated.resistance_ohm / lasting_share,
-        ampere_turns=rated.pull_in_v / rated.resistance_ohm,
-    )
-    return changed(load, rated=None, windings=windings)
 
 
 class _Builder:
@@ -282,7 +178,7 @@ class _Builder:
         ]
         back: list[Any] = [] if grounded else [self._wire(RETURN, self._share_back, 5, None)]
         back.append(self._contact(JOINT, "ground", 5 + len(back)))
-        post = _source_node(asked)
+        post = source_node(asked)
         nodes = [post, "fused", "switch in", "switch out", "behind the plug", "load in"]
         ends = ["load out", *(["return"] if back[1:] else []), GROUND]
         branches = [*_joined(parts, nodes), *_joined(back, ends)]
