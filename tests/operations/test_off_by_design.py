@@ -237,6 +237,21 @@ def test_a_relay_whose_coil_leads_nowhere_is_named_before_its_dark_load(run, los
         assert (answer.weakest.code == "coil_open") is (missing is not None)
 
 
+def test_a_relay_whose_coil_leads_nowhere_is_to_blame_for_the_drop_of_what_it_feeds(run):
+    """Nobody said what the fan needs: its relay is not worn for that."""
+    joints = [contact("fan fuse", "post", "30", 0.002, part="fuse", rating_a=30),
+              contact("ignition", "post", "86", 0.02, part="switch", rating_a=10)]  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": joints,
+        "relays": [{**RELAY, "coil_nodes": ["86", "85"], "contact_nodes": ["30", "87"]}],
+        "loads": [{"name": "fan", "kind": "motor", "nodes": ["87", "ground"], "back_v": 8,
+                   "resistance_ohm": 0.3, "circuit": "continuous"}],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "hot"}], nominal_v=12)
+    assert (answer.weakest.code, answer.weakest.detail) == ("coil_open", "85")
+
+
 @pytest.mark.parametrize("lost", ["inhibitor", "key", None])
 def test_a_solenoid_waits_for_its_relay_whatever_is_said_of_what_it_needs(run, lost):
     joints = [contact("key", "post", "86", 0.02, part="switch", rating_a=10),

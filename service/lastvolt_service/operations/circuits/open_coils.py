@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting
@@ -13,11 +14,13 @@ from lastvolt_service.operations.results import COMMON_PRACTICE
 
 
 def open_coils(circuit: Circuit) -> Iterator[Checked]:
-    """Name relays that nothing can close and that a load which needs a voltage hangs on.
+    """Name relays that nothing can close and that a load hangs on of which more is asked.
 
-    Of one on which none hangs nothing is told: what feeds it may be left out on purpose.
+    That is one which needs a voltage, or whose drop is held against practice. Of a relay on which
+    none hangs nothing is told: what feeds it may be left out on purpose.
     """
-    needing = [each.nodes for each in circuit.loads if is_wanting(each)]
+    asked = (each for each in circuit.loads if is_wanting(each) or known(each.circuit))
+    needing = [each.nodes for each in asked]
     if not (circuit.relays and needing):
         return
     joints, posts = Joints(circuit, frozenset()), _posts(circuit)
