@@ -252,6 +252,27 @@ def test_a_relay_whose_coil_leads_nowhere_is_to_blame_for_the_drop_of_what_it_fe
     assert (answer.weakest.code, answer.weakest.detail) == ("coil_open", "85")
 
 
+@pytest.mark.parametrize("at", ["87", "start", "held"])
+def test_a_relay_that_is_fed_over_its_own_contact_alone_never_closes(run, at):
+    """Its coil's feed was put on 87; a button beside it, or what closed it before, makes it one
+    that holds itself."""
+    button = contact("button", "30", "87", 0.02, part="switch", rating_a=10)
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [contact("horn fuse", "post", "30", 0.002, part="fuse", rating_a=20),
+                     contact("horn button", "85", "ground", 0.02, part="switch", rating_a=10),
+                     *([button] if at == "start" else [])],
+        "relays": [{**RELAY, "coil_nodes": ["87", "85"], "contact_nodes": ["30", "87"]}],
+        "loads": [{"name": "horn", "kind": "resistance", "nodes": ["87", "ground"],
+                   "resistance_ohm": 1.5, "circuit": "intermittent"}],
+    }  # fmt: skip
+    case = {"name": "horn", **({"held": [RELAY["name"]]} if at == "held" else {})}
+    answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
+    told = [c for c in answer.checks if c.code == "coil_open"]
+    assert len(told) == (at == "87")
+    assert (answer.weakest.code == "coil_open") is (at == "87")
+
+
 @pytest.mark.parametrize("lost", ["inhibitor", "key", None])
 def test_a_solenoid_waits_for_its_relay_whatever_is_said_of_what_it_needs(run, lost):
     joints = [contact("key", "post", "86", 0.02, part="switch", rating_a=10),

@@ -13,11 +13,12 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 
 
-def open_coils(circuit: Circuit) -> Iterator[Checked]:
+def open_coils(circuit: Circuit, case: Case) -> Iterator[Checked]:
     """Name relays that nothing can close and that a load hangs on of which more is asked.
 
     That is one which needs a voltage, or whose drop is held against practice. Of a relay on which
-    none hangs nothing is told: what feeds it may be left out on purpose.
+    none hangs nothing is told: what feeds it may be left out on purpose. Nor can one close that is
+    fed over its own contact alone, but where its case says that it has been closed before.
     """
     asked = (each for each in circuit.loads if is_wanting(each) or known(each.circuit))
     needing = [each.nodes for each in asked]
@@ -25,7 +26,9 @@ def open_coils(circuit: Circuit) -> Iterator[Checked]:
         return
     joints, posts = Joints(circuit, frozenset()), _posts(circuit)
     for relay in circuit.relays:
-        reached = [_sides_of(joints, relay, end, posts) for end in relay.coil_nodes]
+        opens = not (relay.break_nodes or relay.name in case.held)
+        past = frozenset({(relay.name, "contact")}) if opens else frozenset[tuple[str, str]]()
+        reached = [_sides_of(joints, relay, end, posts, past) for end in relay.coil_nodes]
         if _both(reached):
             continue
         without = Joints(circuit, frozenset(), frozenset({relay.name}))
@@ -69,12 +72,16 @@ def _posts(circuit: Circuit) -> dict[str, str]:
 
 
 def _sides_of(
-    joints: Joints, of: Relay | AnyLoad, end: str, posts: Mapping[str, str]
+    joints: Joints,
+    of: Relay | AnyLoad,
+    end: str,
+    posts: Mapping[str, str],
+    past: AbstractSet[tuple[str, str]] = frozenset(),
 ) -> AbstractSet[str]:
-    """Posts that a node leads to, but over the load or the relay's coil that it is an end of."""
+    """Posts that a node leads to, but over what it is an end of, and over nothing in `past`."""
     if end in posts:
         return {posts[end]}
-    own = {(of.name, which) for which in ("coil", "")}
+    own = {(of.name, which) for which in ("coil", "")} | past
     return {side for post, side in posts.items() if joints.way(end, {post}, posts.keys(), own)}
 
 
