@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting
 from lastvolt_service.operations.circuits.ruled import Joints
 from lastvolt_service.operations.judging import FAIL, flatly
@@ -28,8 +29,8 @@ def open_coils(circuit: Circuit, case: Case) -> Iterator[Checked]:
     for relay in circuit.relays:
         opens = not (relay.break_nodes or relay.name in case.held)
         past = frozenset({(relay.name, "contact")}) if opens else frozenset[tuple[str, str]]()
-        reached = [_sides_of(joints, relay, end, posts, past) for end in relay.coil_nodes]
-        if _both(reached):
+        led_to = [_sides_of(joints, relay, end, posts, past) for end in relay.coil_nodes]
+        if _both(led_to):
             continue
         without = Joints(circuit, frozenset(), frozenset({relay.name}))
         if any(
@@ -37,7 +38,7 @@ def open_coils(circuit: Circuit, case: Case) -> Iterator[Checked]:
             and not _both([_sides_of(without, relay, end, posts) for end in ends])
             for ends in needing
         ):
-            ends = zip(relay.coil_nodes, reached, strict=True)
+            ends = zip(relay.coil_nodes, led_to, strict=True)
             lost = next((end for end, there in ends if not there), None)
             judged = flatly(FAIL)
             yield Checked("coil_open", judged, "V", COMMON_PRACTICE, part=relay.name, detail=lost)
@@ -58,8 +59,25 @@ def open_loads(circuit: Circuit, case: Case) -> Iterator[Checked]:
     ]
     joints, posts = Joints(circuit, frozenset()), _posts(circuit) if apart else {}
     for load in apart:  # over other loads, as where one is in series with it
-        if not _both([_sides_of(joints, load, end, posts) for end in load.nodes]):
+        led_to = [_sides_of(joints, load, end, posts) for end in load.nodes]
+        if not _both(led_to) or _has_no_feed(circuit, load, live, grounded):
             yield Checked("not_joined", flatly(FAIL), "V", COMMON_PRACTICE, part=load.name)
+
+
+def _has_no_feed(
+    circuit: Circuit, load: AnyLoad, live: AbstractSet[str], grounded: AbstractSet[str]
+) -> bool:
+    """Whether all that hangs on one end of a load leads to the ground alone.
+
+    Two lamps of the same lost feed do: neither feeds the other, though metal leads on from there.
+    """
+    loose = [node for node in load.nodes if node not in live | grounded]
+    if len(loose) != 1:
+        return False
+    nodes = reached(loose[0], circuit.joined())
+    hanging = [each.nodes for each in circuit.loads] + [each.coil_nodes for each in circuit.relays]
+    beyond = {node for ends in hanging if not nodes.isdisjoint(ends) for node in ends} - nodes
+    return beyond <= grounded - live
 
 
 def _posts(circuit: Circuit) -> dict[str, str]:
