@@ -164,6 +164,25 @@ def test_a_wire_past_a_ballast_burns_the_coil(run):
     assert "Take that way off" in answer.headline
 
 
+@pytest.mark.parametrize("at", ["post", "fed"])
+@pytest.mark.parametrize("left_out", [[], ["ignition"]])
+def test_a_wire_from_before_the_key_past_a_ballast_burns_the_coil(run, at, left_out):
+    """It was meant for the start contact: 12.6 V stay on the coil, with the key off, too."""
+    bypass = [wire("starter cable", at, "starter", "4 AWG", 1),
+              wire("bypass", "starter", "coil", "12 AWG", 0.2)]  # fmt: skip
+    answer = ask(run, [*IGNITION, *bypass], [COIL], {"name": "now", "without": left_out})
+    (check,) = told(answer, "shunted")
+    assert (check.part, check.verdict, check.detail) == ("ballast", "fail", "bypass")
+    assert answer.weakest == check
+
+
+@pytest.mark.parametrize("left_out", [[], ["ignition"], ["start contact"]])
+def test_a_start_contact_from_before_the_key_is_there_by_design(run, left_out):
+    start = [switch("start contact", "fed", "out"), wire("bypass", "out", "coil", "12 AWG", 0.2)]
+    case = {"name": "now", "without": left_out}
+    assert not told(ask(run, [*IGNITION, *start], [COIL], case), "shunted")
+
+
 @pytest.mark.parametrize(
     ("beside", "needed_v"),
     [

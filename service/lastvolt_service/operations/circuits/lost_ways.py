@@ -115,6 +115,7 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
         ohm, verdict = float(part.asked.resistance_ohm), FAIL
         left_out = {*state.model.case.without, part.name}
         over = _past(circuit, left_out, part, PAST_SHARE * ohm)
+        over = over or _always_live(circuit, left_out, part, PAST_SHARE * ohm)
         if not over:
             over, verdict = _past(circuit, left_out, part, ohm, to_frame=True), UNDECIDED
         for load in needing if over else ():
@@ -154,6 +155,28 @@ def _past(
             ends &= posts
         if first not in ends and (over := joints.way(first, ends, posts)):
             return {*without_ends(circuit, over, part.nodes)}
+    return set()
+
+
+def _always_live(circuit: Circuit, left_out: set[str], part: Part, most_ohm: float) -> set[str]:
+    """Name of what feeds one end of a resistance past the switch that is before its other end.
+
+    As a ballast's start contact that was joined to the battery: the coil stays on with the key off.
+    It is what begins at the resistance: on the rest of that way more may hang.
+    """
+    no_metal = {each.name for each in (*circuit.loads, *circuit.relays)} | {part.name}
+    opens = {
+        each.name
+        for each in circuit.branches
+        if not _is_plain(each, most_ohm)
+        and not (isinstance(each, CircuitContact) and each.part == "fuse")
+    }
+    joints = Joints(circuit, left_out | no_metal | opens)
+    live_post, ground_post = circuit.posts
+    goal, stop = {live_post}, {live_post, ground_post, *part.nodes}
+    for first, second in (part.nodes, part.nodes[::-1]):
+        if not joints.way(first, goal, stop) and (over := joints.way(second, goal, stop)):
+            return {*over[:1]}
     return set()
 
 
