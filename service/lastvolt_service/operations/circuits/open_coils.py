@@ -26,16 +26,21 @@ def open_coils(circuit: Circuit, case: Case) -> Iterator[Checked]:
     if not (circuit.relays and needing):
         return
     joints, posts = Joints(circuit, frozenset()), _posts(circuit)
+    loads = frozenset(each.name for each in circuit.loads)
     for relay in circuit.relays:
         opens = not (relay.break_nodes or relay.name in case.held)
         past = frozenset({(relay.name, "contact")}) if opens else frozenset[tuple[str, str]]()
         led_to = [_sides_of(joints, relay, end, posts, past) for end in relay.coil_nodes]
         if _both(led_to):
             continue
-        without = Joints(circuit, frozenset(), frozenset({relay.name}))
+        # Over loads in series with it, and over none: through filaments most things are joined.
         if any(
-            _both([_sides_of(joints, relay, end, posts) for end in ends])
-            and not _both([_sides_of(without, relay, end, posts) for end in ends])
+            _both([_sides_of(whole, relay, end, posts) for end in ends])
+            and not _both([_sides_of(at_rest, relay, end, posts) for end in ends])
+            for over in (frozenset[str](), loads)
+            for whole, at_rest in [
+                (Joints(circuit, over), Joints(circuit, over, frozenset({relay.name})))
+            ]
             for ends in needing
         ):
             ends = zip(relay.coil_nodes, led_to, strict=True)
