@@ -32,6 +32,37 @@ def test_it_is_pointed_at(run, left_out):
         run("relay-retrofit", **with_neutral_switch(left_out))
 
 
+def with_starter_motor():
+    body = deepcopy(RelayRetrofitRequest.example)
+    body["circuit"]["branches"].append(
+        contact("solenoid contact", "battery post", "motor terminal", 0.0002, part="switch")
+    )
+    body["circuit"]["loads"].append(
+        {"name": "starter motor", "kind": "motor", "nodes": ["motor terminal", "engine block"],
+         "resistance_ohm": 0.012}
+    )  # fmt: skip
+    body["cases"] = [{"name": "pull in", "without": ["solenoid contact"], "duration_s": 1}]
+    return body
+
+
+def test_a_feed_that_is_dead_until_the_solenoid_has_closed_is_pointed_at(run):
+    body = with_starter_motor()
+    body["proposal"]["feed_node"] = "motor terminal"
+    told = "#/proposal/feed_node: In the case pull in nothing reaches this node"
+    with pytest.raises(Refused, match=told):
+        run("relay-retrofit", **body)
+    proposal = body.pop("proposal")
+    body["ways"] = [{"name": "a relay", "relay": proposal}]
+    with pytest.raises(Refused, match="#/ways/0/relay/feed_node: In the case pull in"):
+        run("remedy-choice", **body)
+
+
+def test_a_feed_that_is_live_beside_it_is_weighed(run):
+    answer = run("relay-retrofit", **with_starter_motor())
+    relay = next(each for each in answer.ways if each.code == "relay")
+    assert relay.margin_v > 0
+
+
 def test_a_case_in_which_it_works_is_weighed(run):
     body = with_neutral_switch("pilot switch")
     pilot = contact("pilot switch", "key out", "pilot", 0.01, part="switch", rating_a=5)

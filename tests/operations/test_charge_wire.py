@@ -106,3 +106,31 @@ def test_a_charge_wire_that_may_burn_is_told_whatever_is_advised(run, feed_node,
     assert "fit the relay: in a drive, charge wire" not in answer.headline.lower()
     works = {way.code: way.works for way in answer.ways}
     assert works["mend" if switch_ohm > 0.01 else "as_is"]
+
+
+@pytest.mark.parametrize(("size", "verdict"), [("14 AWG", "fail"), ("6 AWG", "pass")])
+@pytest.mark.parametrize("plugged", [[], ["alternator"]])
+def test_a_charge_wire_is_behind_the_batterys_fuse_whatever_else_hangs_on_both(
+    run, size, verdict, plugged
+):
+    """A chafe in it gets the battery's current, too, while the charger gives little.
+
+    By the curve of `wire-heating` 14 AWG in GXL bears some 38 A, 6 AWG more than 100 A; no fuse
+    opens at its rating.
+    """
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    branches = [
+        wire("charge wire", "out", "box", size, 2, insulation="GXL"),
+        contact("main fuse", "box", "post", 0.001, part="fuse", rating_a=60),
+        contact("lamp fuse", "box", "lamps", 0.003, part="fuse", rating_a=15),
+        wire("lamp wire", "lamps", "lamp", "14 AWG", 2, insulation="GXL"),
+    ]
+    circuit = {
+        "source": source, "branches": branches,
+        "loads": [load("lamp", "lamp", "ground", resistance_ohm=2.5)],
+        "further_sources": [{**ALTERNATOR, "limit_a": 25}],
+    }  # fmt: skip
+    cases = [{"name": "now", "ambient_c": 40, "without": plugged}]
+    told = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12).checks
+    found = [c for c in told if (c.code, c.part) == ("fuse_protection", "charge wire")]
+    assert [check.verdict for check in found] == [verdict]

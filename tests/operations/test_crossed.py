@@ -89,6 +89,32 @@ def test_a_ballast_with_a_start_contact_past_it_is_no_chafe(run, ohm, volts):
     assert "fail" not in {c.verdict for c in answer.checks}
 
 
+@pytest.mark.parametrize(("at", "verdict"), [("50", "fail"), ("contact", None)])
+def test_a_ballasts_bypass_that_was_joined_to_terminal_50_runs_the_starter(run, at, verdict):
+    """With the key on it takes the coil's current, and the solenoid may pull in: it wants a contact
+    of its own."""
+    own = contact("coil contact", "post", "contact", 0.01, part="switch", rating_a=15)
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006},
+        "branches": [
+            contact("ignition", "post", "15", 0.01, part="switch", rating_a=15),
+            resistance("ballast", "15", "coil", 1.5), wire("bypass", at, "coil", "14 AWG", 1.5),
+            contact("start switch", "post", "s", 0.01, part="switch", rating_a=40), own,
+            wire("start wire", "s", "50", "10 AWG", 1.5),
+        ],
+        "loads": [
+            load("ignition coil", "coil", "ground", resistance_ohm=1.5) | {"needed_v": 5},
+            {"name": "solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
+             "circuit": "starter_control", "rated": {"pull_in_v": 8, "resistance_ohm": 0.4}},
+        ],
+    }  # fmt: skip
+    drive = {"name": "run", "without": ["start switch", "coil contact"]}
+    answer = run("circuit-check", circuit=circuit, cases=[drive], nominal_v=12)
+    found = [c for c in answer.checks if c.code == "crossed" and c.verdict == "fail"]
+    assert [(c.part, c.verdict) for c in found] == ([("bypass", "fail")] if verdict else [])
+    assert (answer.weakest.code == "crossed") is (verdict == "fail")
+
+
 def test_a_trickle_is_none(run):
     """12.6 V over 20 ohm are less than an ampere: a pilot lamp, or a resistor by design."""
     assert not told(switched(run, resistance("pilot", "tail", "stop", 20)))

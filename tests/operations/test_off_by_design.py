@@ -211,63 +211,6 @@ def test_a_coil_between_two_live_ends_leaves_its_load_off_and_is_asked_about(run
     assert off(fog(run, without=["high switch"])).keys() == {"high"}
 
 
-@pytest.mark.parametrize("lost", ["coil ground", "coil feed"])
-@pytest.mark.parametrize("left_out", [[], ["other switch"]])
-def test_a_relay_whose_coil_leads_nowhere_is_named_before_its_dark_load(run, lost, left_out):
-    """Its ground or its feed was forgotten, or is lost: nothing that is switched on closes it."""
-    ends = {"coil feed": ("at switch", "86"), "coil ground": ("85", "ground")}
-    joints = [contact(name, *at, 0.002, part="terminal") for name, at in ends.items()]
-    circuit = {
-        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
-        "branches": [
-            contact("lamp switch", "post", "at switch", 0.01, part="switch", rating_a=15),
-            contact("other switch", "post", "other", 0.01, part="switch", rating_a=15),
-        ],
-        "relays": [{**RELAY, "coil_nodes": ["86", "85"], "contact_nodes": ["post", "lamp"]}],
-        "loads": [lamp("head lamp", "lamp", "ground", 55, 10.8),
-                  lamp("other lamp", "other", "ground", 5)],
-    }  # fmt: skip
-    case = {"name": "lights on", "without": left_out}
-    for missing in (lost, None):
-        left = [each for each in joints if each["name"] != missing]
-        whole = {**circuit, "branches": [*circuit["branches"], *left]}
-        answer = run("circuit-check", circuit=whole, cases=[case], nominal_v=12)
-        told = [c for c in answer.checks if c.code == "coil_open"]
-        assert [c.detail for c in told] == ([ends[lost][lost == "coil feed"]] if missing else [])
-        assert (answer.weakest.code == "coil_open") is (missing is not None)
-
-
-@pytest.mark.parametrize("lost", ["inhibitor", "key", None])
-def test_a_solenoid_waits_for_its_relay_whatever_is_said_of_what_it_needs(run, lost):
-    joints = [contact("key", "post", "86", 0.02, part="switch", rating_a=10),
-              contact("inhibitor", "85", "ground", 0.02, part="switch", rating_a=10)]  # fmt: skip
-    circuit = {
-        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
-        "branches": [each for each in joints if each["name"] != lost],
-        "relays": [{**RELAY, "coil_nodes": ["86", "85"], "contact_nodes": ["post", "50"]}],
-        "loads": [{"name": "starter solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
-                   "rated": {"resistance_ohm": 0.6, "pull_in_v": 7}}],
-    }  # fmt: skip
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "start"}], nominal_v=12)
-    told = [c.detail for c in answer.checks if c.code == "coil_open"]
-    assert told == {"inhibitor": ["85"], "key": ["86"], None: []}[lost]
-    assert (answer.weakest.code == "coil_open") is bool(lost)
-
-
-def test_a_relay_whose_coil_leads_nowhere_and_that_no_load_waits_for_is_let_be(run):
-    """A split-charge relay with the engine at rest, its D+ not given: each side has a battery."""
-    circuit = {
-        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
-        "branches": [contact("light switch", "second", "lamp", 0.01, part="switch", rating_a=15)],
-        "relays": [{**RELAY, "coil_nodes": ["D+", "ground"], "contact_nodes": ["post", "second"]}],
-        "loads": [lamp("lamp", "lamp", "ground", 55, 10.8)],
-        "further_sources": [{"name": "second battery", "kind": "battery", "open_circuit_v": 12.6,
-                             "nodes": ["second", "ground"], "internal_resistance_ohm": 0.005}],
-    }  # fmt: skip
-    answer = run("circuit-check", circuit=circuit, cases=[{"name": "parked"}], nominal_v=12)
-    assert "coil_open" not in {c.code for c in answer.checks}
-
-
 def test_a_load_that_no_case_switches_on_is_never_called_good(run):
     """A window motor whose ground is missing: both cases have it dark, and none says why."""
     circuit = {

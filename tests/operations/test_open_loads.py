@@ -72,3 +72,20 @@ def test_an_unused_87_is_no_open_end_where_87a_leads_on(run, rest):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
     found = {check.part for check in answer.checks if check.code == "open_end"}
     assert found == (set() if rest and rest[1] == "lamp in" else {"lock-out"})
+
+
+DIPPED = {"name": "dipped", "without": ["main"]}
+
+
+@pytest.mark.parametrize("at", ["dip", "main at lamp"])
+def test_two_lamps_of_one_lost_feed_do_not_feed_each_other(run, at):
+    """The dip wire was put on the main filament: both dip filaments hang between two grounds."""
+    grounds = [contact(f"{side} ground", side, "ground", 0.002, part="ground")
+               for side in ("left", "right")]  # fmt: skip
+    beams = [switch("dip", "post", "dip"), switch("main", "post", "main at lamp"),
+             contact("dip plug", "dip", "dip at lamp" if at == "dip" else at, 0.002)]  # fmt: skip
+    lamps = [load(f"{side} {beam}", f"{beam} at lamp", side, resistance_ohm=2.6)
+             for side in ("left", "right") for beam in ("main", "dip")]  # fmt: skip
+    (state,) = ask(run, [*beams, *grounds], lamps, DIPPED, nominal_v=12)
+    lost = set() if at == "dip" else {"left dip", "right dip"}
+    assert not_joined([state]) == lost

@@ -116,6 +116,31 @@ def test_a_lost_ground_sends_the_brake_lamps_current_through_the_tail_lamp(run, 
     assert not told(ask(run, [*CLUSTER, GROUND], LAMPS, case), "lost_joint")
 
 
+@pytest.mark.parametrize("volts", [12, None])
+def test_a_lost_ground_is_told_whatever_is_said_of_what_the_lamps_need(run, volts):
+    """A trailer's: its brake lamps find their ground over its tail lamps and the vehicle's own."""
+    lamps = [lamp("stop lamp", "stop", "cluster", 21), lamp("tail lamp", "tail", "cluster", 5),
+             lamp("front lamp", "front", "ground", 5)]  # fmt: skip
+    if volts is None:
+        lamps = [{**each, "circuit": "continuous"} for each in lamps]
+    case = {"name": "braking", "without": ["tail switch"]}
+    answer = ask(run, CLUSTER, lamps, case)
+    (check,) = told(answer, "lost_joint")
+    assert (check.part, check.verdict, check.detail) == ("stop lamp", "fail", "cluster")
+    assert answer.weakest == check
+    assert not told(ask(run, [*CLUSTER, GROUND], lamps, case), "lost_joint")
+
+
+def test_a_pilot_lamp_with_its_resistor_between_the_lamps_of_both_sides_has_lost_nothing(run):
+    """Either side's lamp is its ground while the other flashes."""
+    branches = [FUSE, *(switch(each, "fed", each) for each in ("left", "right"))]
+    pilot = {**lamp("pilot", "left", "between", 2), "rated_v": 6}
+    loads = [lamp("left lamp", "left", "ground", 21), lamp("right lamp", "right", "ground", 21),
+             pilot, load("resistor", "between", "right", resistance_ohm=18)]  # fmt: skip
+    case = {"name": "left flashes", "without": ["right"]}
+    assert not told(ask(run, branches, loads, case), "lost_joint")
+
+
 def test_lamps_that_are_in_series_by_design_have_lost_nothing(run):
     """Two of 6 V on 12.6 V, each with what it needs or a little less; their switch open, too."""
     row = [lamp("one", "fed", "between", 10, 5.5), lamp("two", "between", "out", 10, 6.4)]
@@ -137,6 +162,25 @@ def test_a_wire_past_a_ballast_burns_the_coil(run):
     assert_allclose(check.limit, 6.72, rtol=0.02)
     assert answer.weakest == check
     assert "Take that way off" in answer.headline
+
+
+@pytest.mark.parametrize("at", ["post", "fed"])
+@pytest.mark.parametrize("left_out", [[], ["ignition"]])
+def test_a_wire_from_before_the_key_past_a_ballast_burns_the_coil(run, at, left_out):
+    """It was meant for the start contact: 12.6 V stay on the coil, with the key off, too."""
+    bypass = [wire("starter cable", at, "starter", "4 AWG", 1),
+              wire("bypass", "starter", "coil", "12 AWG", 0.2)]  # fmt: skip
+    answer = ask(run, [*IGNITION, *bypass], [COIL], {"name": "now", "without": left_out})
+    (check,) = told(answer, "shunted")
+    assert (check.part, check.verdict, check.detail) == ("ballast", "fail", "bypass")
+    assert answer.weakest == check
+
+
+@pytest.mark.parametrize("left_out", [[], ["ignition"], ["start contact"]])
+def test_a_start_contact_from_before_the_key_is_there_by_design(run, left_out):
+    start = [switch("start contact", "fed", "out"), wire("bypass", "out", "coil", "12 AWG", 0.2)]
+    case = {"name": "now", "without": left_out}
+    assert not told(ask(run, [*IGNITION, *start], [COIL], case), "shunted")
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.metal import HARMLESS_A
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints
+from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
@@ -23,7 +24,7 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     """Name parts over each of which either of two switches runs what the other feeds.
 
     What is given as few ohms is a chafe sooner than a wire, a joint or a ballast, which may belong
-    there.
+    there; but what leads a start to something else does not: that then feeds the starter, too.
     """
     metal = _Metal(circuit, case)
     if len(metal.switches) < 2:
@@ -38,6 +39,8 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
                 continue
             verdict = FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
         if pair := metal.joined(part):
+            if metal.leads_from_a_start(part, pair):
+                verdict = FAIL
             judged = flatly(verdict)
             so = {"part": part.name, "detail": ", ".join(pair)}
             yield Checked("crossed", judged, "V", COMMON_PRACTICE, **so)
@@ -62,6 +65,7 @@ class _Metal:
         self._posts = {*circuit.posts}
         self._hang = [(each.name, {*each.nodes}) for each in circuit.loads]
         self._hang += [(each.name, {*each.coil_nodes}) for each in circuit.relays]
+        self._starting = {each.name for each in circuit.loads if each.circuit in OF_CIRCUIT}
         self._ohms = frozenset(
             each.name for each in circuit.branches if isinstance(each, CircuitResistance)
         )
@@ -116,7 +120,20 @@ class _Metal:
         self, without: AbstractSet[str], node: str, switch: str, pair: tuple[str, str]
     ) -> bool:
         """Whether anything hangs behind a switch, but for the coil of one of the two itself."""
-        nodes = (
-            self._joints(without | {switch}).reached(node, self._posts, frozenset()) - self._posts
+        return not self._behind(without | {switch}, node) <= {*pair}
+
+    def _behind(self, without: AbstractSet[str], node: str) -> set[str]:
+        """Names of what hangs on a node past some parts."""
+        nodes = self._joints(without).reached(node, self._posts, frozenset()) - self._posts
+        return {name for name, ends in self._hang if not nodes.isdisjoint(ends)}
+
+    def leads_from_a_start(self, part: Branch, pair: tuple[str, str]) -> bool:
+        """Whether a starter alone hangs at one end of a part, and none at its other."""
+        first, second = (
+            self._behind({part.name, switch}, node)
+            for node, switch in zip(part.nodes, pair, strict=True)
         )
-        return any(name not in pair and not nodes.isdisjoint(ends) for name, ends in self._hang)
+        return any(
+            one <= self._starting and other.isdisjoint(self._starting)
+            for one, other in ((first, second), (second, first))
+        )

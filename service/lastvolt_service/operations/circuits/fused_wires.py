@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.fuse_checks import (
     together,
 )
 from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.metal_tree import is_fuse
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.wire_checks import Bears
 from lastvolt_service.operations.fuses.overload import BASIS, NOT_KNOWN, FusedWire, overloads
@@ -308,6 +309,7 @@ def _fused_wires(state: State, metal: Metal, duration_s: float | None) -> list[_
 
     These are the wires in series with the fuse, and all behind it up to the next fuse: beyond a
     fork a fault gets all that the fuse lets through, and where several feeds meet, all of theirs.
+    The lead of a charger is behind the batteries' fuse, too, whatever else hangs on both.
     """
     answers: dict[tuple[Part, ...], set[str]] = {
         (fuse,): metal.answers_for(fuse) for fuse in metal.fuses
@@ -315,6 +317,14 @@ def _fused_wires(state: State, metal: Metal, duration_s: float | None) -> list[_
     for fed in metal.fed_together:
         for some, names in fed.names_by_fuses.items():
             answers[some] = answers.get(some, set()) | names
+    for charger in state.model.parts["chargers"]:
+        before = set[str]()
+        for part in metal.lead_of(charger):
+            if is_fuse(part):
+                answers[part,] |= before
+                before = set()
+            else:
+                before.add(part.name)
     chains = [
         (some, families_of_all(some), sum(map(cold_rating_a, some)), names)
         for some, names in answers.items()

@@ -199,7 +199,7 @@ def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | Calculati
     of_source = (
         *source_checks(circuit, case, state, nominal, asked.nominal_v),
         *_open_ends(circuit, case),
-        *open_coils(circuit),
+        *open_coils(circuit, case),
         *open_loads(circuit, case),
         *crossed(circuit, case, state.model.drive_v),
         *_by_order(circuit, case, state, ruled.off),

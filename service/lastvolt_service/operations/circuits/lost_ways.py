@@ -33,19 +33,33 @@ MOST_SHARE = 0.5
 def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | None:
     """The end of a load that nothing but other loads leads on from, though it is made for it all.
 
-    None where nothing flows in these: then its switch is open.
+    It is where all that hangs on that end comes from one post, as lamps that share a lost ground
+    do, whatever is said of what they need. None where nothing flows in these: then its switch is
+    open.
     """
-    needed_v = load.needed_v
-    if needed_v is None or not across_v < needed_v >= FOR_ALL_SHARE * state.model.drive_v:
+    needed_v, drive_v = load.needed_v, state.model.drive_v
+    if not across_v < (_worth_v(load, drive_v) if needed_v is None else needed_v):
         return None
     live, grounded = state.model.whole_sides
     loose = [node for node in load.nodes if node not in live | grounded]
     if len(loose) != 1:
         return None
     nodes, _ = metal.reached(loose)
-    others = {each.name for at in nodes for each in metal.loads_at.get(at, ())} - {load.name}
-    flows = any(abs(state.current_a(name)) > NOTHING_A for name in others)
+    others = {each for at in nodes for each in metal.loads_at.get(at, ())} - {load}
+    made_for_all = needed_v is not None and needed_v >= FOR_ALL_SHARE * drive_v
+    if not made_for_all:
+        coils = (each for each in state.model.parts["coils"] if not nodes.isdisjoint(each.nodes))
+        beyond = {node for each in (load, *others, *coils) for node in each.nodes} - nodes
+        if not (beyond <= live - grounded or beyond <= grounded - live):
+            return None
+    flows = any(abs(state.current_a(each.name)) > NOTHING_A for each in others)
     return loose[0] if flows else None
+
+
+def _worth_v(load: Part, drive_v: float) -> float:
+    """What a load that is fed as it is made for has at least; 0 for one that may be a resistor."""
+    made_for_v = load.asked.rated_v if load.kind == "lamp" else drive_v
+    return 0.0 if load.kind == "resistance" else FOR_ALL_SHARE * min(made_for_v, drive_v)
 
 
 def lost_joint(load: Part, node: str, across_v: float) -> Checked:
@@ -101,6 +115,7 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
         ohm, verdict = float(part.asked.resistance_ohm), FAIL
         left_out = {*state.model.case.without, part.name}
         over = _past(circuit, left_out, part, PAST_SHARE * ohm)
+        over = over or _always_live(circuit, left_out, part, PAST_SHARE * ohm)
         if not over:
             over, verdict = _past(circuit, left_out, part, ohm, to_frame=True), UNDECIDED
         for load in needing if over else ():
@@ -140,6 +155,28 @@ def _past(
             ends &= posts
         if first not in ends and (over := joints.way(first, ends, posts)):
             return {*without_ends(circuit, over, part.nodes)}
+    return set()
+
+
+def _always_live(circuit: Circuit, left_out: set[str], part: Part, most_ohm: float) -> set[str]:
+    """Name of what feeds one end of a resistance past the switch that is before its other end.
+
+    As a ballast's start contact that was joined to the battery: the coil stays on with the key off.
+    It is what begins at the resistance: on the rest of that way more may hang.
+    """
+    no_metal = {each.name for each in (*circuit.loads, *circuit.relays)} | {part.name}
+    opens = {
+        each.name
+        for each in circuit.branches
+        if not _is_plain(each, most_ohm)
+        and not (isinstance(each, CircuitContact) and each.part == "fuse")
+    }
+    joints = Joints(circuit, left_out | no_metal | opens)
+    live_post, ground_post = circuit.posts
+    goal, stop = {live_post}, {live_post, ground_post, *part.nodes}
+    for first, second in (part.nodes, part.nodes[::-1]):
+        if not joints.way(first, goal, stop) and (over := joints.way(second, goal, stop)):
+            return {*over[:1]}
     return set()
 
 

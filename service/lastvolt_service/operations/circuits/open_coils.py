@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
+from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit, Relay
+from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting
 from lastvolt_service.operations.circuits.ruled import Joints
 from lastvolt_service.operations.judging import FAIL, flatly
@@ -12,26 +14,36 @@ from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 
 
-def open_coils(circuit: Circuit) -> Iterator[Checked]:
-    """Name relays that nothing can close and that a load which needs a voltage hangs on.
+def open_coils(circuit: Circuit, case: Case) -> Iterator[Checked]:
+    """Name relays that nothing can close and that a load hangs on of which more is asked.
 
-    Of one on which none hangs nothing is told: what feeds it may be left out on purpose.
+    That is one which needs a voltage, or whose drop is held against practice. Of a relay on which
+    none hangs nothing is told: what feeds it may be left out on purpose. Nor can one close that is
+    fed over its own contact alone, but where its case says that it has been closed before.
     """
-    needing = [each.nodes for each in circuit.loads if is_wanting(each)]
+    asked = (each for each in circuit.loads if is_wanting(each) or known(each.circuit))
+    needing = [each.nodes for each in asked]
     if not (circuit.relays and needing):
         return
     joints, posts = Joints(circuit, frozenset()), _posts(circuit)
+    loads = frozenset(each.name for each in circuit.loads)
     for relay in circuit.relays:
-        reached = [_sides_of(joints, relay, end, posts) for end in relay.coil_nodes]
-        if _both(reached):
+        opens = not (relay.break_nodes or relay.name in case.held)
+        past = frozenset({(relay.name, "contact")}) if opens else frozenset[tuple[str, str]]()
+        led_to = [_sides_of(joints, relay, end, posts, past) for end in relay.coil_nodes]
+        if _both(led_to):
             continue
-        without = Joints(circuit, frozenset(), frozenset({relay.name}))
+        # Over loads in series with it, and over none: through filaments most things are joined.
         if any(
-            _both([_sides_of(joints, relay, end, posts) for end in ends])
-            and not _both([_sides_of(without, relay, end, posts) for end in ends])
+            _both([_sides_of(whole, relay, end, posts) for end in ends])
+            and not _both([_sides_of(at_rest, relay, end, posts) for end in ends])
+            for over in (frozenset[str](), loads)
+            for whole, at_rest in [
+                (Joints(circuit, over), Joints(circuit, over, frozenset({relay.name})))
+            ]
             for ends in needing
         ):
-            ends = zip(relay.coil_nodes, reached, strict=True)
+            ends = zip(relay.coil_nodes, led_to, strict=True)
             lost = next((end for end, there in ends if not there), None)
             judged = flatly(FAIL)
             yield Checked("coil_open", judged, "V", COMMON_PRACTICE, part=relay.name, detail=lost)
@@ -52,8 +64,25 @@ def open_loads(circuit: Circuit, case: Case) -> Iterator[Checked]:
     ]
     joints, posts = Joints(circuit, frozenset()), _posts(circuit) if apart else {}
     for load in apart:  # over other loads, as where one is in series with it
-        if not _both([_sides_of(joints, load, end, posts) for end in load.nodes]):
+        led_to = [_sides_of(joints, load, end, posts) for end in load.nodes]
+        if not _both(led_to) or _has_no_feed(circuit, load, live, grounded):
             yield Checked("not_joined", flatly(FAIL), "V", COMMON_PRACTICE, part=load.name)
+
+
+def _has_no_feed(
+    circuit: Circuit, load: AnyLoad, live: AbstractSet[str], grounded: AbstractSet[str]
+) -> bool:
+    """Whether all that hangs on one end of a load leads to the ground alone.
+
+    Two lamps of the same lost feed do: neither feeds the other, though metal leads on from there.
+    """
+    loose = [node for node in load.nodes if node not in live | grounded]
+    if len(loose) != 1:
+        return False
+    nodes = reached(loose[0], circuit.joined())
+    hanging = [each.nodes for each in circuit.loads] + [each.coil_nodes for each in circuit.relays]
+    beyond = {node for ends in hanging if not nodes.isdisjoint(ends) for node in ends} - nodes
+    return beyond <= grounded - live
 
 
 def _posts(circuit: Circuit) -> dict[str, str]:
@@ -66,12 +95,16 @@ def _posts(circuit: Circuit) -> dict[str, str]:
 
 
 def _sides_of(
-    joints: Joints, of: Relay | AnyLoad, end: str, posts: Mapping[str, str]
+    joints: Joints,
+    of: Relay | AnyLoad,
+    end: str,
+    posts: Mapping[str, str],
+    past: AbstractSet[tuple[str, str]] = frozenset(),
 ) -> AbstractSet[str]:
-    """Posts that a node leads to, but over the load or the relay's coil that it is an end of."""
+    """Posts that a node leads to, but over what it is an end of, and over nothing in `past`."""
     if end in posts:
         return {posts[end]}
-    own = {(of.name, which) for which in ("coil", "")}
+    own = {(of.name, which) for which in ("coil", "")} | past
     return {side for post, side in posts.items() if joints.way(end, {post}, posts.keys(), own)}
 
 

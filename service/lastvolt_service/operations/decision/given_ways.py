@@ -37,6 +37,7 @@ from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     Proposal,
     chain,
+    is_fed,
     proposal_fits,
 )
 from lastvolt_service.operations.decision.screen import SAID
@@ -115,9 +116,7 @@ class GivenWay(Toleranced):
             met.add(new.name)
         if self.relay is not None:
             yield from proposal_fits(asked.circuit, self.relay, met, (*path, "relay"))
-            unfed = self.relay.feed_node not in Sides(asked.circuit).live
-            where = (*path, "relay", "feed_node")
-            yield unfed, where, "Take the feed from the live side of the source."
+            yield from is_fed(asked, self.relay.feed_node, (*path, "relay", "feed_node"))
 
     @property
     def asks_for(self) -> tuple[int, float, float]:

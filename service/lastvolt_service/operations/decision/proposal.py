@@ -276,8 +276,28 @@ class RelayRetrofitRequest(DecisionRequest):
 
     def _fits_the_question(self) -> Iterator[Broken]:
         yield from super()._fits_the_question()
-        unfed = self.proposal.feed_node not in Sides(self.circuit).live
-        yield unfed, ("proposal", "feed_node"), "Take the feed from the live side of the source."
+        yield from is_fed(self, self.proposal.feed_node, ("proposal", "feed_node"))
+
+
+def is_fed(asked: Cases, feed_node: str, path: Path) -> Iterator[Broken]:
+    """Refuse a feed that is dead, at all or in a case for what that leaves out.
+
+    So is the motor's terminal of a starter until its solenoid has pulled in: a relay that is fed
+    there never starts it.
+    """
+    is_live = feed_node in Sides(asked.circuit).live
+    yield not is_live, path, "Take the feed from the live side of the source."
+    if feed_node not in live(asked.circuit, frozenset()).plus:
+        return
+    for case in asked.cases:
+        left_out = {*case.without}
+        dead = bool(left_out) and feed_node not in live(asked.circuit, left_out).plus
+        yield (
+            dead and not case.held,  # what was held before may hold itself
+            path,
+            f"In the case {case.name} nothing reaches this node, for what that leaves out: take "
+            "the feed from where voltage is before the load works.",
+        )
 
 
 def proposal_fits(
