@@ -1,6 +1,8 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
+    "comes_and_goes": "With {part} on, shake and press the fuse, the switch, each plug",
+    "starter_comes_and_goes": "If nothing is heard, hold the key and read while it fails",
     "fuse_blows": "Unplug {part}, fit a new fuse of the rating that belongs there and switch on",
     "motor_blows_fuse": "stiff, or a winding is shorted",
     "lamps_blow_fuse": "a bulb of more watts than belong there",
@@ -94,6 +96,8 @@ VERDICTS = {
     "None": "No relay needed",
 }
 PHRASES = (
+    "With {part} on, shake and press", "clip a meter on volts to {part}",
+    "puts the fault in {part} itself", "from terminal 50 of {part}, the small one",
     "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",
     "for how long one has {part} on at a time",
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} ({case})",

@@ -446,9 +446,9 @@ class Circuits(Asking):
         zone : {"cabin", "engine_bay", "on_the_engine", "outside"}, optional
             Where the load lies; by default where such a load does.
         fails : Fails, optional
-            When the load fails or is weak, or how: its fuse blows; switch, button or plug gets hot
-            or melts; a starter pulls in and turns slowly; the battery is not charged; by default it
-            is not known.
+            When the load fails or is weak, sometimes if it comes and goes, or how: its fuse blows;
+            switch, button or plug gets hot or melts; a starter pulls in and turns slowly; the
+            battery is not charged; by default it is not known.
         wire : str, optional
             Size of its wire: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'; by default what is usual
             for its current.

@@ -11,6 +11,7 @@ from lastvolt_service.tables.usual import OF_V
 
 # What is said, by complaint; of a load with words of its own, by both.
 SAID = {
+    "sometimes": "comes_and_goes",
     "blows_fuse": "fuse_blows",
     "gets_hot": "part_gets_hot",
     "turns_slowly": "starter_is_slow",
@@ -19,6 +20,7 @@ SAID = {
 _TURNS = ("fan", "pump", "wipers", "power_window", "air_horns")
 # The fuse of a starter is tried with the key held: on alone feeds nothing there.
 OF_LOADS = {
+    (STARTER_SOLENOID, "sometimes"): "starter_comes_and_goes",
     (STARTER_SOLENOID, "blows_fuse"): "starter_fuse_blows",
     (STARTER_SOLENOID, "gets_hot"): "starter_gets_hot",
     ("headlamps", "blows_fuse"): "lamps_blow_fuse",

@@ -85,8 +85,8 @@ _CHARGE = (
     "jump-start one that may be frozen."
 )
 _HELD = (
-    "key held to start, while the starter does not pull in (once it turns, these volts do not "
-    "hold):"
+    "key held to start, while the starter does not pull in (if it does and turns slowly, these "
+    "volts do not hold: ask again and say so):"
 )
 
 
