@@ -45,6 +45,23 @@ def test_what_melted_is_spared_by_a_relay_once_it_is_replaced(run):
     assert [e.code for e in run(QUICK, **body, fails="gets_hot").plan] == ["look_first", "relay"]
 
 
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"load": "glow_plugs", "distance_m": 2, "wear": "used"},
+        {"current_a": 60, "distance_m": 3, "wear": "used", "wire": "4 AWG"},
+    ],
+    ids=["glow plugs", "60 A"],
+)
+def test_a_switch_that_no_relay_with_blades_spares_is_spared_by_a_contactor(run, body):
+    """45 A and more melt the next key switch as well: from the trade, a contactor carries them."""
+    plan = run(QUICK, system_v=12, **body, fails="gets_hot").plan
+    assert [each.code for each in plan] == ["look_first", "rewire"]
+    assert "To spare the switch, draw new wire" in plan[1].message
+    assert "a contactor, or a relay with studs" in plan[1].message
+    assert MM2.get(plan[1].size, 0) > 8
+
+
 @pytest.mark.parametrize("load", ["starter_solenoid", "headlamps", "pump", "horn"])
 def test_what_comes_and_goes_is_shaken_and_read_while_it_fails(run, load):
     """From the trade: a thin wire is thin always; what comes and goes is loose, and no relay's."""

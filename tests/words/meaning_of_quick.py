@@ -71,6 +71,7 @@ REASONS = {
     "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses",
     "thick_as_pays": "only {by_drop} would keep to the usual",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
+    "rewire_to_spare": "To spare the switch, draw new wire of {size} from the battery straight",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",
     "relay_to_spare": "To spare the switch, fit a relay for {nominal_v} and {rating_a}",
     "fit_relay": "Fit a relay for {nominal_v} and {rating_a} near the load, with a fuse of",

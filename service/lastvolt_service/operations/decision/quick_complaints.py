@@ -36,7 +36,7 @@ CRANKING_SHARE, CHARGES_V = 0.8, 1.0
 
 
 def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickStep]:
-    """Say what to look at; what gets hot is spared by a relay, where one does."""
+    """Say what to look at; a switch that gets hot is spared by a relay, or by a contactor."""
     volts = asked.system_v
     values = {
         "most_a": reading.most_a,
@@ -48,3 +48,5 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
     yield told_step("look_first", reading.load, None, values=values, said=(said,))
     if asked.fails == "gets_hot" and reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")
+    elif asked.fails == "gets_hot" and reading.wire is not None and not reading.wire.fits:
+        yield reading.past_switch(reading.wire)
