@@ -95,8 +95,8 @@ _ORDER: dict[str, Text] = {
     "a plain relay: look at their wiring diagram first.",
     "make_safe": MAKE_SAFE,
     "read_before": (
-        "Take the first readings, with all as it is, and write them down.",
-        When("still", True, "The starter must not turn meanwhile: see above the readings."),
+        When("still", False, "Take the first readings, with all as it is, and write them down."),
+        When("still", True, "Take the first readings as it is said above them: nothing may turn."),
     ),
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
@@ -179,10 +179,9 @@ _METER: dict[str, Text] = {
         When(
             "pulls_in",
             "starter",
-            "Once it turns, these volts do not hold: with the battery's ground cable off, take the "
-            "heavy cable off the starter with all that is on its stud, together and insulated; put "
-            "the ground cable on again, and off before the heavy one goes back. Hold the key for a "
-            "second or two at a time: a winding gets hot, and a fuse may blow.",
+            "These volts hold until it turns: with the battery's ground cable off, take the heavy "
+            "cable off the starter with all that is on its stud, insulated together; ground cable "
+            "on, and off before the heavy one goes back. Hold the key two seconds at a time.",
         ),
         When(
             "pulls_in",
