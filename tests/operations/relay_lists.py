@@ -126,9 +126,11 @@ def kindness(body, row):
     hottest_c = max(case["zone_ambients_c"][here["zone"]] for case in body["cases"])
     return (
         here["exposure"] == "on_the_hot_part",
-        hottest_c > 85,
-        # By practice each step to a drier place is worth 2 m of new wire.
-        here["feed_length_m"] + here["outlet_length_m"] + 2.0 * KINDEST.index(here["exposure"]),
+        # By practice each step to a drier place is worth 2 m of new wire, one to a cooler 4 m.
+        here["feed_length_m"]
+        + here["outlet_length_m"]
+        + 2.0 * KINDEST.index(here["exposure"])
+        + 4.0 * (hottest_c > 85),
         bought.get("cost", float("inf")),
     )
 

@@ -45,6 +45,53 @@ def test_what_melted_is_spared_by_a_relay_once_it_is_replaced(run):
     assert [e.code for e in run(QUICK, **body, fails="gets_hot").plan] == ["look_first", "relay"]
 
 
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"load": "glow_plugs", "distance_m": 2, "wear": "used"},
+        {"current_a": 60, "distance_m": 3, "wear": "used", "wire": "4 AWG"},
+    ],
+    ids=["glow plugs", "60 A"],
+)
+def test_a_switch_that_no_relay_with_blades_spares_is_spared_by_a_contactor(run, body):
+    """45 A and more melt the next key switch as well: from the trade, a contactor carries them."""
+    plan = run(QUICK, system_v=12, **body, fails="gets_hot").plan
+    assert [each.code for each in plan] == ["look_first", "rewire"]
+    assert "To spare the switch, draw new wire" in plan[1].message
+    assert "a contactor, or a relay with studs" in plan[1].message
+    assert MM2.get(plan[1].size, 0) > 8
+
+
+@pytest.mark.parametrize("load", ["starter_solenoid", "headlamps", "pump", "horn"])
+def test_what_comes_and_goes_is_shaken_and_read_while_it_fails(run, load):
+    """From the trade: a thin wire is thin always; what comes and goes is loose, and no relay's."""
+    body = {"system_v": 12, "load": load, "distance_m": 8, "wear": "old"}
+    answer = run(QUICK, **body, fails="sometimes")
+    assert [each.code for each in answer.plan] == ["look_first"]
+    assert "while it fails" in answer.headline
+    assert ("shake and press" in answer.headline) == (load != "starter_solenoid")
+
+
+def test_of_a_starter_that_comes_and_goes_it_is_asked_what_is_heard(run):
+    """A clatter is the battery, one click the heavy side, silence the small wire; it may turn."""
+    said = run(
+        QUICK, system_v=24, load="starter_solenoid", distance_m=9, fails="sometimes"
+    ).headline
+    for sign, part in (("clatters", "battery"), ("clicks once", "heavy cables"),
+                       ("nothing is heard", "terminal 50")):  # fmt: skip
+        assert said.index(sign) < said.index(part, said.index(sign))
+    assert "It may turn at any moment" in said
+    assert "shake" not in said
+
+
+@pytest.mark.parametrize("fails", ["cold", "hot", "always"])
+def test_one_whose_starter_is_slow_is_told_to_ask_so(run, fails):
+    """Most that fail cold pull in and turn slowly: volts at its solenoid tell nothing of that."""
+    body = {"system_v": 12, "load": "starter_solenoid", "distance_m": 4, "wear": "old"}
+    first = run(QUICK, **body, fails=fails).plan[0]
+    assert "turns slowly, these volts do not hold: ask again and say so" in first.message
+
+
 @pytest.mark.parametrize(("volts", "cranking"), [(6, "4.8 V"), (24, "19.2 V")])
 def test_what_the_posts_keep_is_of_the_system(run, volts, cranking):
     body = {"system_v": volts, "load": "starter_solenoid", "distance_m": 4}

@@ -178,3 +178,23 @@ def test_a_size_that_pays_leaves_the_load_its_reserve(run, amps, metres):
     assert set(tried.failing) <= {"loop_drop"}
     # 85 % of 12 V are needed, and a tenth of that is kept.
     assert 12.2 - tried.drop_v >= 0.85 * 12 * 1.1
+
+
+@pytest.mark.parametrize(
+    "body",
+    [
+        {"system_v": 24, "load": "starter_solenoid", "distance_m": 5},
+        {"system_v": 12, "load": "power_window", "distance_m": 9},
+        {"system_v": 12, "load": "air_horns", "distance_m": 5},
+        {"system_v": 12, "current_a": 5, "distance_m": 5},
+    ],
+    ids=["starter", "window", "air horns", "5 A"],
+)
+def test_a_switch_that_works_and_can_be_bought_is_not_spared(run, body):
+    """From the trade: what never fails is left; a switch that nobody makes any more is spared."""
+    answer = run("quick-answer", **body, wear="used", fails="never")
+    assert answer.advice == "nothing_needed"
+    assert "spare the switch" not in answer.headline
+    kept = run("quick-answer", **body, wear="used", fails="never", switch_to_be_had=False)
+    assert kept.advice == "insurance"
+    assert kept.plan[-1].code == "relay"

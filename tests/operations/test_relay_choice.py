@@ -82,6 +82,20 @@ def test_near_the_load_with_its_terminals_down_rather_than_dry_and_far(metres, t
     assert answer["best"]["place"] == taken
 
 
+@pytest.mark.parametrize(("metres", "taken"), [((4.5, 4.5), "bulkhead"), ((1.5, 1.5), "dash")])
+def test_a_relay_that_bears_the_heat_stays_near_rather_than_far_off_and_cool(metres, taken):
+    """From the trade: nobody draws 9 m of thick wire to a starter to keep a relay for 125 at 50."""
+    body = question(
+        starter(), [relay("sealed")],
+        [place("bulkhead", "bay", "splash", 0.6, 0.8), place("dash", "cab", "dry", *metres)],
+        zones={"bay": 90, "cab": 50, "starter": 115},
+    )  # fmt: skip
+    assert post("relay-choice", body)["best"]["place"] == taken
+    # One for 85 degC goes where that is not exceeded, however far.
+    body["candidates"][0]["highest_ambient_c"] = 85
+    assert post("relay-choice", body)["best"]["place"] == "dash"
+
+
 def test_a_relay_for_another_voltage_is_told_from_one_that_is_too_small():
     """12.6 V never close a coil for 24 V; a 12 V solenoid of 0.9 ohm takes some 13 A."""
     body = starting(

@@ -1,6 +1,8 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
+    "comes_and_goes": "With {part} on, shake and press the fuse, the switch, each plug",
+    "starter_comes_and_goes": "If nothing is heard, hold the key and read while it fails",
     "fuse_blows": "Unplug {part}, fit a new fuse of the rating that belongs there and switch on",
     "motor_blows_fuse": "stiff, or a winding is shorted",
     "lamps_blow_fuse": "a bulb of more watts than belong there",
@@ -71,6 +73,7 @@ REASONS = {
     "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses",
     "thick_as_pays": "only {by_drop} would keep to the usual",
     "rewire_past": "Draw new wire of {size} from the battery straight to the load",
+    "rewire_to_spare": "To spare the switch, draw new wire of {size} from the battery straight",
     "rewire_past_if_less": "load is still weak: draw new wire of {size} from the battery straight",
     "relay_to_spare": "To spare the switch, fit a relay for {nominal_v} and {rating_a}",
     "fit_relay": "Fit a relay for {nominal_v} and {rating_a} near the load, with a fuse of",
@@ -96,6 +99,8 @@ VERDICTS = {
     "None": "No relay needed",
 }
 PHRASES = (
+    "With {part} on, shake and press", "clip a meter on volts to {part}",
+    "puts the fault in {part} itself", "from terminal 50 of {part}, the small one",
     "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",
     "for how long one has {part} on at a time",
     "{load_voltage_v.low_v} to {load_voltage_v.high_v} reach {load}", "reach {load} ({case})",

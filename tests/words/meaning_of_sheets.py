@@ -88,6 +88,8 @@ PHRASES = (
     "With {part} and those beside it open", "try: {relay} must not close",
     "{feed_node} must be dead", "Switch on: {relay} closes once", "and {load} must work",
     "Switch off: {load} must be off", "pull {fuse}", "the lead from 87 off {load}",
-    "{leads} back on {terminals}", "What reaches {load}", "lost on the way to {load}",
+    "as it is said above them: nothing may turn", "These volts hold until it turns",
+    "the volts while its plunger moves", "{leads} back on {terminals}",
+    "What reaches {load}", "lost on the way to {load}",
     "What {switch} drops", "With {switch} closed and {load} on",
 )  # fmt: skip

@@ -261,18 +261,19 @@ class Circuits(Asking):
         wire-sizing, for what the load takes there. Each relay is put into the circuit in each place
         and judged, in every case, as relay-retrofit judges a proposal. Of those that work, with a
         tenth to spare, the one in the kindest place is taken: not on the hot part, which soaks
-        through in the 15 to 30 minutes after a stop, not over 85 degC, near, and dry, each step of
-        which is worth 2 m of wire (practice); then the cheapest, then the one with most in hand. It
-        comes as a whole proposal, to be posted to relay-retrofit, and all others with the reason
-        against them. One request may ask for 42,000 units of work: the sum over its cases of 200 +
-        8 x parts + s, where s is (1 + relays)^2 x (4 + parts / 36 + (parts / 140)^3), and with
-        intervals, for each of (2 + 2 x intervals + the lesser of 2^intervals and 4 x (loads +
-        relays)) points, 36 + parts + s / 2 more. Parts are branches, loads, relays and further
-        sources. Here one may ask for twice as many, and a relay and three parts more count. All
-        relays in all places are looked at alone first; those that are left are put into the
-        circuit, the best place and the cheapest first, for as long as the units last: the answer
-        says how many were not. The circuit as it is counts as much as one of them, and so does each
-        place; the relay that is advised counts once more as in relay-retrofit.
+        through in the 15 to 30 minutes after a stop, near, and dry, each step of which is worth 2 m
+        of wire, and not over 85 degC, which is worth 4 m to one that bears it (practice); then the
+        cheapest, then the one with most in hand. It comes as a whole proposal, to be posted to
+        relay-retrofit, and all others with the reason against them. One request may ask for 42,000
+        units of work: the sum over its cases of 200 + 8 x parts + s, where s is (1 + relays)^2 x (4
+        + parts / 36 + (parts / 140)^3), and with intervals, for each of (2 + 2 x intervals + the
+        lesser of 2^intervals and 4 x (loads + relays)) points, 36 + parts + s / 2 more. Parts are
+        branches, loads, relays and further sources. Here one may ask for twice as many, and a relay
+        and three parts more count. All relays in all places are looked at alone first; those that
+        are left are put into the circuit, the best place and the cheapest first, for as long as the
+        units last: the answer says how many were not. The circuit as it is counts as much as one of
+        them, and so does each place; the relay that is advised counts once more as in
+        relay-retrofit.
 
         A circuit as it is, relays that one has, and places for one of them.
 
@@ -445,9 +446,9 @@ class Circuits(Asking):
         zone : {"cabin", "engine_bay", "on_the_engine", "outside"}, optional
             Where the load lies; by default where such a load does.
         fails : Fails, optional
-            When the load fails or is weak, or how: its fuse blows; switch, button or plug gets hot
-            or melts; a starter pulls in and turns slowly; the battery is not charged; by default it
-            is not known.
+            When the load fails or is weak, sometimes if it comes and goes, or how: its fuse blows;
+            switch, button or plug gets hot or melts; a starter pulls in and turns slowly; the
+            battery is not charged; by default it is not known.
         wire : str, optional
             Size of its wire: '12 AWG', '2/0 AWG', '12 SAE' or '2.5 mm2'; by default what is usual
             for its current.

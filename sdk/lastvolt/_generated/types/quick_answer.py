@@ -31,7 +31,15 @@ QuickAnswerZone = Literal["cabin", "engine_bay", "on_the_engine", "outside"]
 """What `QuickAnswer.zone` may be."""
 
 Fails = Literal[
-    "never", "hot", "cold", "always", "blows_fuse", "gets_hot", "turns_slowly", "not_charged"
+    "never",
+    "hot",
+    "cold",
+    "always",
+    "sometimes",
+    "blows_fuse",
+    "gets_hot",
+    "turns_slowly",
+    "not_charged",
 ]
 """What `QuickAnswer.fails` may be."""
 

@@ -32,6 +32,8 @@ MOST_PLACES = 6
 MOST_M = 50.0
 # By practice a step to a drier place is worth so much more new wire, and not a harness. [m]
 DRIER_IS_WORTH_M = 2.0
+# The same, to one that is not over what most relays bear.
+COOLER_IS_WORTH_M = 4.0
 # From the kindest to a relay to the hardest; by judgement.
 EXPOSURES = ("dry", "splash", "drips", "stones", "on_the_hot_part")
 ON_THE_HOT_PART = EXPOSURES[-1]

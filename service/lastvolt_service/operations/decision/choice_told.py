@@ -8,6 +8,7 @@ from lastvolt_service.operations.circuits.parts import ChainWire
 from lastvolt_service.operations.circuits.weakest import RUNS_ON
 from lastvolt_service.operations.decision.choice_judge import NO_ANSWER, UNKNOWN, Looked
 from lastvolt_service.operations.decision.choice_request import (
+    COOLER_IS_WORTH_M,
     DRIER_IS_WORTH_M,
     EXPOSURES,
     ON_THE_HOT_PART,
@@ -148,8 +149,9 @@ class PlaceLooked:
         place = self.wired.place
         return (
             float(place.exposure == ON_THE_HOT_PART),
-            float(self.wired.ambient_c > USUAL_HIGHEST_C),
-            self.wired.length_m + DRIER_IS_WORTH_M * EXPOSURES.index(place.exposure),
+            self.wired.length_m
+            + DRIER_IS_WORTH_M * EXPOSURES.index(place.exposure)
+            + COOLER_IS_WORTH_M * (self.wired.ambient_c > USUAL_HIGHEST_C),
         )
 
     @property

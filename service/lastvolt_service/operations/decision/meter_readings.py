@@ -8,6 +8,7 @@ from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.wiring_table import Fitting
+from lastvolt_service.operations.fuses.profile import STARTER_MOTOR
 from lastvolt_service.operations.meter.leads import WholeCode, between, leads, volts
 
 
@@ -69,9 +70,19 @@ def readings(
 
 
 def note(fit: Fitting) -> str:
-    """What to heed with the meter."""
-    pulls_in = isinstance(fit.old, SolenoidLoad)
+    """What to heed with the meter: a plunger moves faster than it reads, and a starter cranks."""
+    pulls_in = None
+    if kept_still(fit):
+        pulls_in = "starter"
+    elif isinstance(fit.old, SolenoidLoad) and not fit.of_a_starter:
+        pulls_in = "other"
     return sentence("meter_note", load=fit.old.name, pulls_in=pulls_in, switch=fit.asked.switch)
+
+
+def kept_still(fit: Fitting) -> bool:
+    """Whether the volts are those of a starter that does not turn: nobody said what it draws."""
+    told = any(each.circuit == STARTER_MOTOR for each in fit.asked.circuit.loads)
+    return isinstance(fit.old, SolenoidLoad) and fit.of_a_starter and not told
 
 
 def _turned(each: Expected) -> Expected:

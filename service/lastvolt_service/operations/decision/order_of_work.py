@@ -8,6 +8,7 @@ from lastvolt_service.operations.circuits.parts import ChainContact, CircuitCont
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.switching import live, switched_side
 from lastvolt_service.operations.decision.advice import Advice
+from lastvolt_service.operations.decision.meter_readings import kept_still
 from lastvolt_service.operations.decision.screen import is_fuse
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.ways import Way
@@ -108,7 +109,7 @@ def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
     if shows is not None:
         yield _step(shows, load=fit.old.name)
     yield _step("make_safe", load=fit.old.name, starts=fit.of_a_starter)
-    yield _step("read_before")
+    yield _step("read_before", still=kept_still(fit))
     circuit = fit.asked.circuit
     yield _step("post_off", positive=circuit.positive_ground)
     others = [each.name for each in circuit.further_sources if not isinstance(each, Charger)]

@@ -171,6 +171,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         decides = next((each for each in assumed if each.code == what), None)
     else:
         advice, by_size = _advice(asked, advice, made.sizes)
+        if advice == "insurance" and never and asked.switch_to_be_had:
+            advice = "nothing_needed"  # nobody spares a switch that works, and can be bought
         if advice == "find_out_first" and never and holds(asked, made, reading):
             advice, steps = "nothing_needed", ()  # it works, and whatever is assumed it may
         elif advice == "find_out_first":

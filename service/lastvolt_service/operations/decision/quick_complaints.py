@@ -11,6 +11,7 @@ from lastvolt_service.tables.usual import OF_V
 
 # What is said, by complaint; of a load with words of its own, by both.
 SAID = {
+    "sometimes": "comes_and_goes",
     "blows_fuse": "fuse_blows",
     "gets_hot": "part_gets_hot",
     "turns_slowly": "starter_is_slow",
@@ -19,6 +20,7 @@ SAID = {
 _TURNS = ("fan", "pump", "wipers", "power_window", "air_horns")
 # The fuse of a starter is tried with the key held: on alone feeds nothing there.
 OF_LOADS = {
+    (STARTER_SOLENOID, "sometimes"): "starter_comes_and_goes",
     (STARTER_SOLENOID, "blows_fuse"): "starter_fuse_blows",
     (STARTER_SOLENOID, "gets_hot"): "starter_gets_hot",
     ("headlamps", "blows_fuse"): "lamps_blow_fuse",
@@ -34,7 +36,7 @@ CRANKING_SHARE, CHARGES_V = 0.8, 1.0
 
 
 def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickStep]:
-    """Say what to look at; what gets hot is spared by a relay, where one does."""
+    """Say what to look at; a switch that gets hot is spared by a relay, or by a contactor."""
     volts = asked.system_v
     values = {
         "most_a": reading.most_a,
@@ -46,3 +48,5 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
     yield told_step("look_first", reading.load, None, values=values, said=(said,))
     if asked.fails == "gets_hot" and reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")
+    elif asked.fails == "gets_hot" and reading.wire is not None and not reading.wire.fits:
+        yield reading.past_switch(reading.wire)

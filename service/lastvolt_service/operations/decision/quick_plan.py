@@ -165,6 +165,8 @@ class Reading:
         """Draw new wire, with its fuse; past a switch that does not take it."""
         codes = ("rewire_sized", "rewire_if_less"), ("rewire_past", "rewire_past_if_less")
         said = [codes[not wire.fits][only_if is not None]]
+        if only_if is None and brings_v is None:
+            said = ["rewire_to_spare"]
         if not wire.fits:
             said += [self.several] if self.several in OF_A_SET else ["wired_so"]
             said += [self.several] if self.several and self.several not in OF_A_SET else []
@@ -191,6 +193,10 @@ class Reading:
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a
         return replace(told, size=wire.size, fuse_a=wire.fuse_a, relay_a=relay_a)
+
+    def past_switch(self, wire: NewWire) -> QuickStep:
+        """Draw new wire past a switch that is spared by a contactor."""
+        return self._rewired(wire, ONWARD, None, None)
 
     def _if_worn(self, part: str) -> Iterator[QuickStep]:
         """What is done for a contact that takes too much."""

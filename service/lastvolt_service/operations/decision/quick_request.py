@@ -36,7 +36,7 @@ ONE_FOR_EACH = {
 }
 RETURNS = ("body", "positive_body", "wire")
 # How it fails where volts at the load tell little of it.
-COMPLAINTS = ("blows_fuse", "gets_hot", "turns_slowly", "not_charged")
+COMPLAINTS = ("sometimes", "blows_fuse", "gets_hot", "turns_slowly", "not_charged")
 FAILS = ("never", "hot", "cold", "always", *COMPLAINTS)
 WEAR = ("new", "used", "old", "very_old")
 OTHER = "other"
@@ -83,9 +83,9 @@ class QuickAnswerRequest(Fields):
         "where the load lies; by default where such a load does", tuple(ZONES), default=ABSENT
     )
     fails: str | None = choice(
-        "when the load fails or is weak, or how: its fuse blows; switch, button or plug gets hot "
-        "or melts; a starter pulls in and turns slowly; the battery is not charged; by default it "
-        "is not known",
+        "when the load fails or is weak, sometimes if it comes and goes, or how: its fuse blows; "
+        "switch, button or plug gets hot or melts; a starter pulls in and turns slowly; the "
+        "battery is not charged; by default it is not known",
         FAILS,
         default=ABSENT,
     )

@@ -4,9 +4,9 @@ For each place feed and outlet are sized as one wire, with a fuse at its start, 
 what the load takes there. Each relay is put into the circuit in each place and judged, in every
 case, as relay-retrofit judges a proposal. Of those that work, with a tenth to spare, the one in the
 kindest place is taken: not on the hot part, which soaks through in the 15 to 30 minutes after a
-stop, not over 85 degC, near, and dry, each step of which is worth 2 m of wire (practice); then the
-cheapest, then the one with most in hand. It comes as a whole proposal, to be posted to
-relay-retrofit, and all others with the reason against them.
+stop, near, and dry, each step of which is worth 2 m of wire, and not over 85 degC, which is worth
+4 m to one that bears it (practice); then the cheapest, then the one with most in hand. It comes as
+a whole proposal, to be posted to relay-retrofit, and all others with the reason against them.
 """
 
 import math

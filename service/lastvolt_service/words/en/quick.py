@@ -88,8 +88,8 @@ _CHARGE = (
     "jump-start one that may be frozen."
 )
 _HELD = (
-    "key held to start, while the starter does not pull in (once it turns, these volts do not "
-    "hold):"
+    "key held to start, while the starter does not pull in (if it does and turns slowly, these "
+    "volts do not hold: ask again and say so):"
 )
 
 
@@ -282,6 +282,7 @@ QUICK_ANSWER = OperationWords(
         "thick_as_pays": "All the way then loses {loses_v:up} where {may_lose_v} are usual: half "
         "of that or more is lost beside the wire, and only {by_drop} would keep to the usual.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
+        "rewire_to_spare": f"To spare the switch, d{_PAST}{_OFF}",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}{_OFF}",
         "mend_if_more": f"{_MORE}{_MEND}",
         "fit_relay": f"F{_RELAY}",

@@ -1,4 +1,4 @@
-"""What is looked at first where a fuse blows or a part gets hot, by load."""
+"""What is looked at first where a load comes and goes, a fuse blows or a part gets hot."""
 
 _CHAFED = (
     "if it blows again, a wire on the way is chafed, or what else that fuse feeds is shorted; if "
@@ -33,7 +33,19 @@ def _is_hot(off: str, why: str, read: str, fault: str, more: str = _MORE) -> str
 
 _UNPLUG, _PLUG_IN = "Unplug {part}", "plug {part} in again"
 _OFF, _CURRENT = "Leave {part} off.", "read the current of {part}"
+_LOOSE_OR_WORN = "What comes and goes is loose, broken or worn as a rule, seldom too thin."
 COMPLAINTS = {
+    "comes_and_goes": f"{_LOOSE_OR_WORN} With {{part}} on, shake and press the fuse, the switch, "
+    "each plug, each ground and the wires between, one after the other: where it flickers, stops "
+    "or comes back, that is it. With the battery's ground cable off, clean, tighten or replace it. "
+    "If nothing shows, clip a meter on volts to {part} and read it while it fails: about what the "
+    "battery holds puts the fault in {part} itself, less puts it on the way.",
+    "starter_comes_and_goes": f"{_LOOSE_OR_WORN} If it clatters, charge the battery and have it "
+    "tested. If it clicks once and does not turn, see to the heavy cables, their clamps and the "
+    "strap, then to the main contact and the brushes of the starter. If nothing is heard, hold the "
+    "key and read while it fails, from terminal 50 of {part}, the small one, to its bare metal "
+    "housing: about what the battery holds puts the fault in {part} itself, less puts it on the "
+    "way: key switch, switch at the gearbox or clutch, plugs, grounds. It may turn at any moment.",
     "fuse_blows": _blows(_UNPLUG, _PLUG_IN, "shorted or, if it turns, stiff"),
     "motor_blows_fuse": _blows(_UNPLUG, _PLUG_IN, "stiff, or a winding is shorted"),
     "lamps_blow_fuse": _blows(

@@ -94,7 +94,10 @@ _ORDER: dict[str, Text] = {
     "takes a relay, a fuse and leads of its own. Wipers that park by themselves may overrun behind "
     "a plain relay: look at their wiring diagram first.",
     "make_safe": MAKE_SAFE,
-    "read_before": "Take the first readings, with all as it is, and write them down.",
+    "read_before": (
+        When("still", False, "Take the first readings, with all as it is, and write them down."),
+        When("still", True, "Take the first readings as it is said above them: nothing may turn."),
+    ),
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
     "mount": (
@@ -175,8 +178,16 @@ _METER: dict[str, Text] = {
         "10 A they are a short.",
         When(
             "pulls_in",
-            True,
-            "It pulls in within a tenth of a second: let the meter hold its least value.",
+            "starter",
+            "These volts hold until it turns: with the battery's ground cable off, take the heavy "
+            "cable off the starter with all that is on its stud, insulated together; ground cable "
+            "on, and off before the heavy one goes back. Hold the key two seconds at a time.",
+        ),
+        When(
+            "pulls_in",
+            "other",
+            "These are the volts while its plunger moves, a tenth of a second, which a meter "
+            "misses: where more reaches it once it is in, take a recording.",
         ),
     ),
     "no_sheet": "There is no sheet to work by: what stands in the way comes first.",
