@@ -72,6 +72,23 @@ def test_what_comes_and_goes_is_shaken_and_read_while_it_fails(run, load):
     assert ("shake and press" in answer.headline) == (load != "starter_solenoid")
 
 
+def test_nobody_shakes_what_turns_or_sparks_at_a_tank(run):
+    for load in ("fan", "pump", "winch"):
+        said = run(QUICK, system_v=12, load=load, distance_m=4, fails="sometimes").headline
+        assert "Keep hands off what turns or winds, and shake nothing in fuel vapour" in said
+
+
+@pytest.mark.parametrize("load", ["starter_solenoid", "headlamps", "glow_plugs"])
+def test_a_hot_switch_that_cannot_be_had_is_left_with_a_coil_only(run, load):
+    """From the trade: nobody replaces what is made no more; a relay or contactor takes its load."""
+    body = {"system_v": 12, "load": load, "distance_m": 5, "wear": "old", "fails": "gets_hot"}
+    told = "which cannot be had, it must carry no more than the coil"
+    assert told not in run(QUICK, **body).headline
+    answer = run(QUICK, **body, switch_to_be_had=False)
+    assert told in answer.headline
+    assert "To spare the switch" in answer.plan[1].message
+
+
 def test_of_a_starter_that_comes_and_goes_it_is_asked_what_is_heard(run):
     """A clatter is the battery, one click the heavy side, silence the small wire; it may turn."""
     said = run(

@@ -1,6 +1,7 @@
 """What the sentences of a quick answer mean, by hand beside the catalogue; see `meaning`."""
 
 REASONS = {
+    "hot_switch_stays": "it must carry no more than the coil that comes next",
     "comes_and_goes": "With {part} on, shake and press the fuse, the switch, each plug",
     "starter_comes_and_goes": "If nothing is heard, hold the key and read while it fails",
     "fuse_blows": "Unplug {part}, fit a new fuse of the rating that belongs there and switch on",
@@ -99,6 +100,7 @@ VERDICTS = {
     "None": "No relay needed",
 }
 PHRASES = (
+    "If what got hot is {switch}, which cannot be had",
     "With {part} on, shake and press", "clip a meter on volts to {part}",
     "puts the fault in {part} itself", "from terminal 50 of {part}, the small one",
     "to {expected_high_v}. {needed_v} are the least", "no more than {may_lose_v}, so {limit_v}",

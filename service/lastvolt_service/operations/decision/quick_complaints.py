@@ -44,9 +44,18 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
         "path_v": drop_limits()[STARTER_MOTOR, int(volts)].limit_v,
         "charges_v": CHARGES_V * volts / OF_V,
     }
-    said = OF_LOADS.get((asked.load, str(asked.fails)), SAID[str(asked.fails)])
-    yield told_step("look_first", reading.load, None, values=values, said=(said,))
-    if asked.fails == "gets_hot" and reading.relay is not None:
+    said = [OF_LOADS.get((asked.load, str(asked.fails)), SAID[str(asked.fails)])]
+    spared = tuple(_spared(reading)) if asked.fails == "gets_hot" else ()
+    if spared and reading.worn_out is not None:
+        said.append("hot_switch_stays")
+    texts = {"switch": reading.worn_out}
+    yield told_step("look_first", reading.load, None, values=values, said=said, texts=texts)
+    yield from spared
+
+
+def _spared(reading: Reading) -> Iterator[QuickStep]:
+    """Take the load off the switch, by a relay or a contactor."""
+    if reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")
-    elif asked.fails == "gets_hot" and reading.wire is not None and not reading.wire.fits:
+    elif reading.wire is not None and not reading.wire.fits:
         yield reading.past_switch(reading.wire)

@@ -35,9 +35,10 @@ _UNPLUG, _PLUG_IN = "Unplug {part}", "plug {part} in again"
 _OFF, _CURRENT = "Leave {part} off.", "read the current of {part}"
 _LOOSE_OR_WORN = "What comes and goes is loose, broken or worn as a rule, seldom too thin."
 COMPLAINTS = {
-    "comes_and_goes": f"{_LOOSE_OR_WORN} With {{part}} on, shake and press the fuse, the switch, "
-    "each plug, each ground and the wires between, one after the other: where it flickers, stops "
-    "or comes back, that is it. With the battery's ground cable off, clean, tighten or replace it. "
+    "comes_and_goes": f"{_LOOSE_OR_WORN} Keep hands off what turns or winds, and shake nothing in "
+    "fuel vapour. With {part} on, shake and press the fuse, the switch, each plug, each ground and "
+    "the wires between, one after the other: where it flickers, stops or comes back, that is it. "
+    "With the battery's ground cable off, clean, tighten or replace it. "
     "If nothing shows, clip a meter on volts to {part} and read it while it fails: about what the "
     "battery holds puts the fault in {part} itself, less puts it on the way.",
     "starter_comes_and_goes": f"{_LOOSE_OR_WORN} If it clatters, charge the battery and have it "
@@ -46,6 +47,8 @@ COMPLAINTS = {
     "key and read while it fails, from terminal 50 of {part}, the small one, to its bare metal "
     "housing: about what the battery holds puts the fault in {part} itself, less puts it on the "
     "way: key switch, switch at the gearbox or clutch, plugs, grounds. It may turn at any moment.",
+    "hot_switch_stays": "If what got hot is {switch}, which cannot be had, it must carry no more "
+    "than the coil that comes next, until another is found.",
     "fuse_blows": _blows(_UNPLUG, _PLUG_IN, "shorted or, if it turns, stiff"),
     "motor_blows_fuse": _blows(_UNPLUG, _PLUG_IN, "stiff, or a winding is shorted"),
     "lamps_blow_fuse": _blows(
