@@ -24,9 +24,10 @@ DARK_SHARE = 0.1
 def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> dict[str, Checked]:
     """Loads by name: on the other throw of a relay, or between two ends that are live alike.
 
-    Those that are grounded alike past every switch have a fault, as a sender's wire that chafes. A
-    motor that relays turn round is none; what it makes itself is known for one way round. What is
-    dark for a joint that a case leaves out is so for a fault.
+    Those that are grounded alike past every switch have a fault, as a sender's wire that chafes; of
+    one that needs a voltage that tells it. A motor that relays turn round is none; what it makes
+    itself is known for one way round. What is dark for a joint that a case leaves out is so for a
+    fault.
     """
     found: dict[str, Checked] = {}
     live, grounded = metal.sides()
@@ -40,7 +41,7 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
         ends = {*load.nodes}
         across_v = abs(state.across_v(load.name))
         is_dark = across_v <= DARK_SHARE * state.model.drive_v
-        if is_dark and ends <= bypassed:
+        if load.needed_v is None and is_dark and ends <= bypassed:
             found[load.name] = _off(state, load, FAIL, "grounded")
         elif is_dark and ends <= live and ends.isdisjoint(grounded):
             # A charge lamp is dark while the other side charges.
