@@ -332,3 +332,28 @@ def test_where_no_case_has_them_lit_that_is_told_first(run):
     blown = ("beam switch", "left", "right")
     answer = fogs(run, *blown, lit=blown)
     assert (answer.weakest.code, answer.weakest.part) == ("never_on", "fogs")
+
+
+@pytest.mark.parametrize(
+    "chafe",
+    [
+        contact("chafe", "in", "ground", 0.005, part="connector"),
+        contact("warning", "in", "ground", 0.005, part="switch"),
+        resistance("shunt", "in", "ground", 0.001),
+        None,
+    ],
+)
+@pytest.mark.parametrize("without", [[], ["lamp switch"]])
+def test_a_sender_whose_wire_has_chafed_through_is_told(run, chafe, without):
+    """The gauge reads full. What is switched to ground, or lies over a shunt, is so by design."""
+    branches = [contact("ignition", "post", "15", 0.01, part="switch", rating_a=10),
+                contact("lamp switch", "post", "l", 0.01, part="switch", rating_a=10),
+                wire("sender wire", "out", "in", "18 AWG", 4),
+                contact("tank ground", "tank", "ground", 0.02, part="ground"),
+                *([chafe] if chafe else [])]  # fmt: skip
+    loads = [load("gauge", "15", "out", resistance_ohm=60), lamp("lamp", "l", "ground", 5),
+             load("sender", "in", "tank", resistance_ohm=60)]  # fmt: skip
+    (state,) = ask(run, branches, loads, {"name": "now", "without": without})
+    found = {part for (code, part), check in checks(state).items()
+             if (code, check.verdict) == ("load_off", "fail")}  # fmt: skip
+    assert found == ({"sender"} if chafe and chafe["name"] == "chafe" else set())

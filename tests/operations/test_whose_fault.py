@@ -176,6 +176,16 @@ def test_a_wire_from_before_the_key_past_a_ballast_burns_the_coil(run, at, left_
     assert answer.weakest == check
 
 
+def test_a_resistor_from_the_key_to_what_is_live_anyway_has_nothing_led_past_it(run):
+    """As the one beside a charge lamp, from the key to the generator's lead; the radio hangs on the
+    battery."""
+    branches = [FUSE, switch("key", "fed", "15"), resistance("beside the lamp", "15", "D", 50),
+                wire("charge wire", "D", "post", "6 AWG", 1)]  # fmt: skip
+    at_d = {**GENERATOR, "nodes": ["D", "ground"]}
+    radio = load("radio", "post", "ground", resistance_ohm=150) | {"needed_v": 8}
+    assert not told(ask(run, branches, [radio], further_sources=[at_d]), "shunted")
+
+
 @pytest.mark.parametrize("left_out", [[], ["ignition"], ["start contact"]])
 def test_a_start_contact_from_before_the_key_is_there_by_design(run, left_out):
     start = [switch("start contact", "fed", "out"), wire("bypass", "out", "coil", "12 AWG", 0.2)]

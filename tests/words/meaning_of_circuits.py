@@ -108,7 +108,9 @@ CIRCUITS = {
     "open_end": means("", "", "", "{part}: nothing else", "nothing else is at {detail}"),
     "operating_point": means("", "", "taken as off", "{detail}"),
     "resists": means("", "", "replace it", "its {value} are", "on the way to {detail}"),
-    "load_off": means("", "off in this case", "", "way round in this case, by {value}"),
+    "load_off": means(
+        "", "off in this case", "past every switch", "way round in this case, by {value}"
+    ),
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",

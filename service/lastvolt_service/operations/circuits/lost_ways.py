@@ -118,8 +118,11 @@ def shunted(state: State, metal: Metal, currents: Currents) -> Iterator[Checked]
         over = over or _always_live(circuit, left_out, part, PAST_SHARE * ohm)
         if not over:
             over, verdict = _past(circuit, left_out, part, ohm, to_frame=True), UNDECIDED
+        aside = circuit.sides(frozenset(left_out | over)) if over else ()
         for load in needing if over else ():
             own = currents.of[load]
+            if all(not side.isdisjoint(load.nodes) for side in aside):
+                continue  # it is fed past them both
             if own.amps < NOTHING_A or over.isdisjoint(
                 each.part.name for each in currents.in_the_way(load)
             ):

@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.parts import Branch
+from lastvolt_service.operations.circuits.ruled import SWITCHES
 from lastvolt_service.operations.circuits.switching import live
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, flatly
@@ -23,8 +24,10 @@ DARK_SHARE = 0.1
 def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> dict[str, Checked]:
     """Loads by name: on the other throw of a relay, or between two ends that are live alike.
 
-    A motor that relays turn round is none; what it makes itself is known for one way round. What is
-    dark for a joint that a case leaves out is so for a fault.
+    Those that are grounded alike past every switch have a fault, as a sender's wire that chafes; of
+    one that needs a voltage that tells it. A motor that relays turn round is none; what it makes
+    itself is known for one way round. What is dark for a joint that a case leaves out is so for a
+    fault.
     """
     found: dict[str, Checked] = {}
     live, grounded = metal.sides()
@@ -33,11 +36,14 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
     unmoved = _both_live(state, live - grounded)
     left_live, left_grounded = metal.sides(unmoved) if unmoved else (live, grounded)
     whole_live, whole_grounded = with_joints(metal, joints_out)
+    bypassed = _bypassed(state, metal, grounded - live)
     for load in metal.loads:
         ends = {*load.nodes}
         across_v = abs(state.across_v(load.name))
         is_dark = across_v <= DARK_SHARE * state.model.drive_v
-        if is_dark and ends <= live and ends.isdisjoint(grounded):
+        if load.needed_v is None and is_dark and ends <= bypassed:
+            found[load.name] = _off(state, load, FAIL, "grounded")
+        elif is_dark and ends <= live and ends.isdisjoint(grounded):
             # A charge lamp is dark while the other side charges.
             charged = load.kind == "lamp" and bool(state.model.parts["chargers"])
             found[load.name] = _off(state, load, PASS if charged else UNKNOWN, "both_live")
@@ -62,6 +68,21 @@ def off_by_design(state: State, metal: Metal, joints_out: Sequence[Branch]) -> d
             thrown_off = _off(state, load, PASS, "thrown")
             found[load.name] = barred(state, bars[0], load.name) if bars else thrown_off
     return found
+
+
+def _bypassed(state: State, metal: Metal, grounded: AbstractSet[str]) -> AbstractSet[str]:
+    """Nodes that wires and joints lead to the ground from, and nothing that opens or resists.
+
+    None where no load has both of its ends at the ground; over a shunt what reads it may have.
+    """
+    if not any({*load.nodes} <= grounded for load in metal.loads):
+        return frozenset()
+    others = [each for each in state.model.parts["resistors"] if not _is_joint(each)]
+    return metal.sides([*others, *state.model.parts["contacts"]])[1] & grounded
+
+
+def _is_joint(part: Part) -> bool:
+    return part.kind == "contact" and part.asked.part not in {*SWITCHES, "fuse"}
 
 
 def _spans(ends: AbstractSet[str], live: AbstractSet[str], grounded: AbstractSet[str]) -> bool:

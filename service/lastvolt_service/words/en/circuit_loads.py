@@ -34,7 +34,8 @@ CHECKS = {
                 "are while the battery is charged.",
             ),
         ),
-        fails="",
+        fails="{part}: both its ends are joined to the ground, past every switch, and nothing is "
+        "left to it: find where its wire has chafed through, or is joined wrongly.",
         unknown=(
             When(
                 "detail",
