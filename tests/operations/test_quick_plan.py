@@ -119,6 +119,25 @@ def test_a_relay_is_the_way_where_the_switch_that_cannot_be_had_takes_too_much(
     assert (relay.only_if, relay.brings_v > 0.5) == ("less", True)
 
 
+def test_a_wire_that_is_too_thin_at_its_best_gets_a_relay_once_the_battery_is_read():
+    """12 m of 1.5 mm2 have 0.15 ohm and more (IEC 60228): no clean contact makes up for that."""
+    asked = {"distance_m": 12, "wear": "used", "fails": "hot"}
+    answer = quick("starter_solenoid", **asked, wire="1.5 mm2")
+    assert answer.load_voltage_v.high_v < answer.needed_v.high_v
+    codes = [each.code for each in answer.plan]
+    assert codes == ["read_battery", "charge", "relay", "see_to_load"]
+    assert [each.only_if for each in answer.plan] == [None, "less", "more", None]
+    assert "If it keeps enough, fit a relay" in answer.headline
+
+
+def test_a_wire_that_may_leave_enough_is_read_behind_first():
+    asked = {"distance_m": 12, "wear": "used", "fails": "hot"}
+    answer = quick("starter_solenoid", **asked, wire="10 AWG")
+    codes = [each.code for each in answer.plan]
+    assert codes.index("read_at_load") < codes.index("relay")
+    assert "fit a relay" not in answer.headline
+
+
 def test_what_such_a_switch_takes_is_not_mended_elsewhere():
     answer = quick(
         "fan", current_a=10, distance_m=6, wire="10 AWG", wear="very_old", fails="always",

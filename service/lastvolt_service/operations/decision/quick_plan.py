@@ -115,6 +115,14 @@ class Reading:
         """
         yield self._at_battery()
         yield told_step("charge", None, "less")
+        if self.relay is not None and self._is_thin and self._takes_relay(steps):
+            high_v, needed_v = self.volts.high_v, self.needed.high_v
+            yield self.relay.step("more", told="relay_if_thin", high_v=high_v)
+            yield told_step(
+                "see_to_load", self.load, None, said=("see_to_load_then",),
+                values={"needed_v": needed_v},
+            )  # fmt: skip
+            return
         if part in self.contacts:
             yield self._across(part)
             yield from self._if_worn(part)
@@ -214,7 +222,19 @@ class Reading:
                 yield self.relay.step("less", self.worn_out, limit_v=self._sound_v("switch"))
                 return
             yield self._another_switch("less")
-        if self.relay is not None and (
+        if self.relay is not None and self._takes_relay(steps):
+            yield self.relay.step("less")
+        elif self.wire is not None:
+            yield self._rewired(self.wire, ONWARD, "less", None)
+
+    @property
+    def _is_thin(self) -> bool:
+        """Whether too little may arrive even with every contact at its best, where it does fail."""
+        return self.fails and self.volts.high_v < self.needed.high_v
+
+    def _takes_relay(self, steps: Sequence[PlanStep]) -> bool:
+        """Whether a relay is less work, or better, than new wire."""
+        return (
             self.wire is None
             or not self.wire.fits
             or self.cable_is_near
@@ -222,10 +242,7 @@ class Reading:
                 (self.most_a > TAILED_A or self.worn_out is not None)
                 and any(each.code == "relay" for each in steps)
             )
-        ):
-            yield self.relay.step("less")
-        elif self.wire is not None:
-            yield self._rewired(self.wire, ONWARD, "less", None)
+        )
 
     def _another_switch(self, only_if: When) -> QuickStep:
         return told_step(

@@ -1,6 +1,5 @@
 """One step of what a layman does: a reading with a meter, or work, in words and numbers."""
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated, Literal
@@ -99,9 +98,12 @@ class NewRelay:
     several: str | None
 
     def step(
-        self, only_if: When | None, switch: str = "", told: str = "", limit_v: float = math.nan
+        self, only_if: When | None, switch: str = "", told: str = "", **values: float
     ) -> QuickStep:
-        """Fit it, with its sizes; also where a switch that cannot be had takes too much."""
+        """Fit it, with its sizes; also where a switch that cannot be had takes too much.
+
+        Further `values` are told by a sentence of its own.
+        """
         feed, outlet = self.proposal.feed, self.proposal.outlet
         fuse_a = next(float(each.rating_a) for each in feed if isinstance(each, ChainContact))
         size = next(str(each.size) for each in outlet if isinstance(each, ChainWire))
@@ -116,8 +118,7 @@ class NewRelay:
                 *(["return_as_thick"] if self.thin_return else []),
             ),
             texts={"size": size, "switch": switch},
-            values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a,
-                    "limit_v": limit_v},
+            values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a} | values,
         )  # fmt: skip
         return replace(step, size=size, fuse_a=fuse_a, relay_a=rating_a)
 

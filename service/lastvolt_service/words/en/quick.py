@@ -21,7 +21,19 @@ _LOST = (
 _READ = (
     When("plan.0.code", "look_first", "{plan.0.message}"),
     When("plan.0.code", "read_size", "Read the size of the wire first."),
-    When("plan.0.code", "read_battery", "Read the volts of the battery first, with {load} on."),
+    When(
+        "plan.0.code",
+        "read_battery",
+        (
+            "Read the volts of the battery first, with {load} on.",
+            When(
+                "plan.2.code",
+                "relay",
+                "If it keeps enough, fit a relay: that wire leaves too little, however sound its "
+                "contacts are.",
+            ),
+        ),
+    ),
     When(
         "plan.0.code",
         "leave_off",
@@ -242,6 +254,8 @@ QUICK_ANSWER = OperationWords(
         },
         "see_to_load_if_more": f"{_MORE}enough arrives. If the trouble stays, it lies in {{part}} "
         "and not in the wiring.",
+        "see_to_load_then": "Then test the load again. If the trouble stays though {needed_v} or "
+        "more arrive, it lies in {part} and not in the wiring.",
         "look_when_due": "Nothing is to be mended. When there is time, look at {part}, and at the "
         "clamps of the battery: with the battery's ground cable off, clean and tighten what is "
         "loose, green or browned. Once it hesitates, ask again, and say when.",
@@ -289,6 +303,8 @@ QUICK_ANSWER = OperationWords(
         "relay_to_spare": f"To spare the switch, f{_RELAY}",
         "relay_if_less": f"If {_NONE}f{_RELAY}",
         "relay_if_switch": f"If {{switch}} takes more than {{limit_v}}, or if {_NONE}f{_RELAY}",
+        "relay_if_thin": f"{_MORE}this wire leaves {{high_v}} at the most, however sound its "
+        f"contacts are. F{_RELAY}",
         "relay_if_more": f"{_MORE}f{_RELAY}",
         "why_charged": "The battery is taken as charged and sound, its generator not running.",
         "why_sound": "The battery is taken as sound.",
