@@ -121,9 +121,8 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
 
     Errors are those of a part that is in no table, and of networks without a state of rest.
     """
-    own: dict[int, Pins] = {}  # of each circuit, which often is the same in all cases
-    for each in asked:
-        own.setdefault(id(each.circuit), Pins(each.circuit))
+    circuits = {id(each.circuit): each.circuit for each in asked}  # often the same in all cases
+    own = {key: Pins(circuit) for key, circuit in circuits.items()}
     pins = [CasePins(each.circuit, each.case, own[id(each.circuit)]) for each in asked]
     posed = [Posed(*each.plain) for each in pins]
     found: list[_Rested | CalculationError] = []

@@ -24,6 +24,7 @@ from lastvolt_service.operations.circuits.parts import (
 from lastvolt_service.operations.circuits.switching import live, switched_side
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 from lastvolt_service.operations.common_fields import NO_SUCH_CONTACT, NO_SUCH_LOAD, named_there
+from lastvolt_service.words import case_name
 
 MAX_CHAIN = 20
 # Contacts that a relay may spare.
@@ -295,8 +296,8 @@ def is_fed(asked: Cases, feed_node: str, path: Path) -> Iterator[Broken]:
         yield (
             dead and not case.held,  # what was held before may hold itself
             path,
-            f"In the case {case.name} nothing reaches this node, for what that leaves out: take "
-            "the feed from where voltage is before the load works.",
+            f"In the case {case_name(case.name)} nothing reaches this node, for what that leaves "
+            "out: take the feed from where voltage is before the load works.",
         )
 
 

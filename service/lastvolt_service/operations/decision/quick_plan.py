@@ -117,7 +117,7 @@ class Reading:
         yield told_step("charge", None, "less")
         if self.relay is not None and self._is_thin and self._takes_relay(steps):
             high_v, needed_v = self.volts.high_v, self.needed.high_v
-            yield self.relay.step("more", told="relay_if_thin", high_v=high_v)
+            yield self.relay.step("more", told="relay_if_thin", high_v=high_v, needed_v=needed_v)
             yield told_step(
                 "see_to_load", self.load, None, said=("see_to_load_then",),
                 values={"needed_v": needed_v},

@@ -18,7 +18,7 @@ from lastvolt_service.physics.roots import rising_crossing
 from lastvolt_service.units import Interval, unit_of
 from lastvolt_service.words import catalogue
 
-# How it is found out, by the list that it stands in and its field; of a field alone in any list.
+# How it is found out, by the list that it stands in and its field.
 HOW: Mapping[tuple[str, str], str] = {
     ("branches", "resistance_ohm"): "across",
     ("branches", "length_m"): "length",

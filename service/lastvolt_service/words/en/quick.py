@@ -29,8 +29,8 @@ _READ = (
             When(
                 "plan.2.code",
                 "relay",
-                "If it keeps enough, fit a relay: that wire leaves too little, however sound its "
-                "contacts are.",
+                "If it keeps enough, fit a relay: through that wire too little may arrive, however "
+                "sound its contacts are.",
             ),
         ),
     ),
@@ -303,8 +303,8 @@ QUICK_ANSWER = OperationWords(
         "relay_to_spare": f"To spare the switch, f{_RELAY}",
         "relay_if_less": f"If {_NONE}f{_RELAY}",
         "relay_if_switch": f"If {{switch}} takes more than {{limit_v}}, or if {_NONE}f{_RELAY}",
-        "relay_if_thin": f"{_MORE}this wire leaves {{high_v}} at the most, however sound its "
-        f"contacts are. F{_RELAY}",
+        "relay_if_thin": f"{_MORE}through this wire {{high_v}} arrive at the most, however sound "
+        f"its contacts are, and {{needed_v}} may be needed. F{_RELAY}",
         "relay_if_more": f"{_MORE}f{_RELAY}",
         "why_charged": "The battery is taken as charged and sound, its generator not running.",
         "why_sound": "The battery is taken as sound.",
