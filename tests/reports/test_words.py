@@ -1,4 +1,4 @@
-"""Answers in words: short, the verdict first, the same numbers as the JSON, and what they rest on.
+"""Answers in words: the verdict first, the whole plan, the JSON's numbers, and what they rest on.
 
 Exact by definition: the foot is 0.3048 m (NIST Special Publication 811, 2008, appendix B.8), and
 t/°F = 1.8 t/°C + 32 (the same, appendix B.8).
@@ -8,6 +8,7 @@ import math
 import re
 from copy import deepcopy
 from decimal import Decimal
+from itertools import takewhile
 from typing import Any
 
 import pytest
@@ -50,6 +51,7 @@ TOLD = {
 }
 TO_A_SIDE = {"permissible_current_a", "lower_a", "upper_a", "maximum_temperature_c"}
 UNITS = {"_v": "V", "_a": "A", "_c": "°C", "_ohm": "Ω", "_mm2": "mm²"}
+STEP = re.compile(r"(\d+)\. (.*)")
 NUMBER = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?) (°C|°F|V|A|Ω|mm²|ft|m|W)(?![\w²])")
 
 
@@ -81,14 +83,69 @@ def test_three_to_six_lines_that_end_in_basis_and_caution(
     tell: Tell, name: str, markdown: bool
 ) -> None:
     text = tell(name, POSTED[name].schema.example, markdown=markdown)
-    lines = [line for line in text.splitlines() if line]
+    steps, lines = steps_and_lines(text)
     assert 3 <= len(lines) <= 6
     assert lines[-2].startswith("- Basis: ")
     assert "lastvolt" in lines[-2]
     assert lines[-1].startswith("- Caution: ")
     assert lines[-1].endswith(DEFERENCE)
     assert all(line.startswith("- ") for line in lines[1:])
-    assert len(text) < 2000  # what the shortest of the usual chats takes
+    if not steps:
+        assert len(text) < 2000  # what the shortest of the usual chats takes
+
+
+@pytest.mark.parametrize("markdown", [True, False])
+@pytest.mark.parametrize(
+    "body",
+    [
+        {
+            "system_v": 12,
+            "load": "starter_solenoid",
+            "distance_m": 5,
+            "wear": "old",
+            "fails": "hot",
+        },
+        {"system_v": 6, "load": "headlamps", "distance_m": 3, "fails": "always"},
+        {"system_v": 24, "load": "glow_plugs", "distance_m": 4, "fails": "always"},
+        {"system_v": 12, "load": "starter_solenoid", "distance_m": 3, "fails": "sometimes"},
+    ],
+    ids=["starter", "lamps", "plugs", "comes and goes"],
+)
+def test_a_plan_is_told_to_its_end(tell: Tell, body: dict[str, Any], markdown: bool) -> None:
+    _, answer = solve("quick-answer", body)
+    text = tell("quick-answer", body, markdown=markdown)
+    steps, (first, *_) = steps_and_lines(text)
+    look, *_ = plan = [shown(step.message) for step in answer.plan]
+    if answer.plan[0].code == "look_first":
+        assert look in shown(first)
+        plan.remove(look)
+    assert [shown(step) for step in steps] == plan
+    assert shown(answer.headline) in shown(first).replace("**", "")
+
+
+def test_a_step_of_a_way_says_what_is_done_and_what_it_brings(tell: Tell) -> None:
+    body = POSTED["remedy-choice"].schema.example
+    _, answer = solve("remedy-choice", body)
+    steps, _ = steps_and_lines(tell("remedy-choice", body))
+    assert len(steps) == len(answer.plan)
+    for step, text in zip(answer.plan, steps, strict=True):
+        assert text.startswith(f"Fit {step.part}." if step.code == "relay" else "Clean")
+        assert tells(text, step.brings_v, "V")
+        assert tells(text, step.load_voltage_v, "V")
+
+
+def steps_and_lines(text: str) -> tuple[list[str], list[str]]:
+    """The numbered steps of a plan, which follow upon the first line, and all other lines."""
+    first, *rest = [line for line in text.splitlines() if line]
+    found = [STEP.match(line) for line in rest]
+    steps = list(takewhile(bool, found))
+    assert [int(step[1]) for step in steps if step] == list(range(1, len(steps) + 1))
+    return [step[2] for step in steps if step], [first, *rest[len(steps) :]]
+
+
+def shown(text: str) -> str:
+    """What a reader sees of a line."""
+    return text.replace("\\", "").replace("\u200b", "").replace("**", "")
 
 
 @pytest.mark.parametrize("name", POSTED)

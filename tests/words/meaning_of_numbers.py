@@ -17,6 +17,14 @@ PHRASES = (
     "Air of {ambient_c} leaves its insulation little",
     "{current_a} flow where {working_current_a} are usual", "lets no {working_current_a} flow",
     # the choice
+    *(
+        phrase.replace("{", f"{{plan.{place}.")
+        for place in range(10)
+        for phrase in (
+            "Clean, tighten or replace {part}", "Lay {part}, {size}", "Lay a new {part}, {size}",
+            "Fit a new {part}", "Fit {part}", "It brings {brings_v}: {load_voltage_v} arrive then",
+        )
+    ),
     # readings
     "the path drops {sound_path_beyond_v} too much",
     "drops most, {readings.[largest_drop].measured_v}",
@@ -26,8 +34,6 @@ PHRASES = (
     "{part}: it makes {value} of heat, and {limit} burn what holds it: lead",
     "Find out why {part} blew",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
-    "First: {plan.0.part} brings {plan.0.brings_v}", "Then: {plan.1.part} brings {plan.1.brings_v}",
-    "Then: {plan.2.part} brings {plan.2.brings_v}",
     "carries {spared.with_relay.switch_current_a:size} in place",
     "in place of {spared.as_is.switch_current_a:size}",
     "may have {spared.with_relay.tolerated_contact_ohm} more until {load} fails",

@@ -131,7 +131,7 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
             assert rest == f"{names}."
     count = read_back(said, headline, place)
     plain = Place(words, answer, asked)
-    for fact in words.facts:
+    for fact in (*words.steps, *words.facts):
         count += read_back(say(fact, Named(words, answer, asked)), fact, plain)
     return count + 1
 

@@ -58,7 +58,7 @@ def asked_of(text: Text) -> Iterator[str]:
 
 def of_answers(words: OperationWords) -> Iterator[Text]:
     """Texts that stand outside of checks."""
-    yield from (words.headline, words.short, words.verdict, *words.facts)
+    yield from (words.headline, words.short, words.verdict, *words.steps, *words.facts)
 
 
 def of_check(said: Any) -> dict[str, Text]:

@@ -10,7 +10,9 @@ from lastvolt_service.fields import Fields
 LONGEST_NAME = 40
 # Of fewer letters both ends say nothing.
 BOTH_ENDS = 12
-LONGEST_LINE = 400
+LONGEST_FACT = 400
+# The first line ends in what was not judged, a step in how it is made safe: no usual one is cut.
+LONGEST_LINE = 1000
 ZERO_WIDTH_SPACE = "\u200b"
 
 # Controls, formats (they turn the direction of writing or hide), surrogates, private use and what

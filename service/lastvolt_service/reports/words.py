@@ -1,4 +1,4 @@
-"""The frame of every answer in words: verdict, facts, basis, caution, in three to six lines."""
+"""The frame of every answer in words: verdict, plan, facts, basis, caution, a line each."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -14,6 +14,7 @@ from lastvolt_service.operations.results import (
     worst,
 )
 from lastvolt_service.reports.plain import (
+    LONGEST_FACT,
     LONGEST_LINE,
     disarm,
     escaped,
@@ -43,6 +44,8 @@ class Told:
     ----------
     headline : str
         The answer in one sentence.
+    steps : tuple of str
+        What to do, in this order.
     facts : tuple of str
         What else to know, most important first.
     said : tuple of str
@@ -54,6 +57,7 @@ class Told:
     """
 
     headline: str
+    steps: tuple[str, ...] = ()
     facts: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
     verdict: str | None = None
@@ -79,28 +83,37 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     Returns
     -------
     str
-        Three to six lines, the verdict first.
+        Three to six lines, the verdict first, and a numbered one for each step of a plan.
     """
     known = catalogue()[operation]
     told, checks = _told(known, request, answer, us=us)
     tells = getattr(answer, known.tells, None)
     first = first_line(told.headline, answer.checks, tells)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    said = [with_short_names(line, request) for line in (first, *_facts(told, checks))]
     about = frame()
-    lines = (
-        *said,
+    facts = (
+        *(with_short_names(fact, request) for fact in _facts(told, checks)),
         about.basis.format(text=_basis(answer)),
         about.caution.format(text=_caution(answer)),
     )
-    clean = [shorten(tidy(line), LONGEST_LINE) for line in lines]
-    if not markdown:
-        first, *others = [disarm(line) for line in clean]
-        head = f"{disarm(verdict)}: {first}" if verdict else first
-        return "\n".join([head, *(f"- {line}" for line in others)]) + "\n"
-    first, *others = [escaped(disarm(line)) for line in clean]
-    head = f"**{escaped(disarm(verdict))}:** {first}" if verdict else first
-    return "\n".join([head, "", *(f"- {line}" for line in others)]) + "\n"
+
+    def line(text: str, longest: int = LONGEST_LINE) -> str:
+        clean = disarm(shorten(tidy(text), longest))
+        return escaped(clean) if markdown else clean
+
+    def strong(text: str) -> str:
+        return f"**{text}:** " if markdown else f"{text}: "
+
+    listed = [
+        (strong(line(verdict)) if verdict else "") + line(with_short_names(first, request)),
+        *([""] if markdown else []),
+        *(
+            f"{number}. {line(with_short_names(step, request))}"
+            for number, step in enumerate(told.steps, 1)
+        ),
+        *(f"- {line(fact, LONGEST_FACT)}" for fact in facts),
+    ]
+    return "\n".join(listed) + "\n"
 
 
 def _told(
@@ -108,7 +121,7 @@ def _told(
 ) -> tuple[Told, Sequence[Check]]:
     """What the catalogue says of an answer, and its checks as it says them."""
     named = Named(known, answer, request)
-    facts = (say(fact, named, us=us) for fact in known.facts)
+    steps, facts = ((say(each, named, us=us) for each in of) for of in (known.steps, known.facts))
     checks = [
         replace(
             check,
@@ -128,6 +141,7 @@ def _told(
     ]
     told = Told(
         after_verdict(known, named, us=us),
+        (*filter(None, steps),),
         (*filter(None, facts),),
         known.told,
         say(known.verdict, named, us=us) or None,
@@ -156,7 +170,7 @@ def _facts(told: Told, checks: Sequence[Check]) -> list[str]:
     if not bad:
         return list(told.facts[:MOST_FACTS])
     own = told.facts[: MOST_FACTS - 1]
-    shown = bad[: MOST_FACTS - len(own)]
+    shown = bad[: max(1, MOST_FACTS - len(own) - len(told.steps))]
     if more := len(bad) - len(shown):
         text = frame().one_more if more == 1 else frame().more.format(count=more)
         shown[-1] = f"{shown[-1]} {text}"

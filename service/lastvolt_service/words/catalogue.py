@@ -96,6 +96,8 @@ class OperationWords:
         The same where the first of the numbers that are weighed is less than the second.
     weighs : tuple of str
         Names of these two; ``{apart}`` is what lies between them.
+    steps : tuple
+        What to do, in this order: all of it is told, for half a plan is none.
     facts : tuple
         What else to know, most important first.
     verdict : str or tuple
@@ -121,6 +123,7 @@ class OperationWords:
     headline: Text
     short: Text = ()
     weighs: tuple[str, str] | None = None
+    steps: tuple[Text, ...] = ()
     facts: tuple[Text, ...] = ()
     verdict: Text = ()
     told: tuple[str, ...] = ()

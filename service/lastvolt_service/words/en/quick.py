@@ -157,9 +157,9 @@ QUICK_ANSWER = OperationWords(
         When("plan.-1.code", "leave_off", "{plan.-1.message}"),
         START_NOT_JUDGED,
     ),
-    facts=(
-        ("{plan.0.message}", "{plan.1.message}"),
-        *(f"{{plan.{place}.message}}" for place in range(2, MOST_STEPS)),
+    steps=(
+        (Unless("plan.0.code", "look_first", "{plan.0.message}"),),  # the headline says that
+        *(f"{{plan.{place}.message}}" for place in range(1, MOST_STEPS)),
     ),
     told=("load_voltage",),
     checks={

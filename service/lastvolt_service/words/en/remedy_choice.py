@@ -1,7 +1,28 @@
 """What is said of which way to take."""
 
-from lastvolt_service.words.catalogue import OperationWords, Weigh, When
+from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
 from lastvolt_service.words.en.decision import CHECKS, RELAY_RETROFIT
+
+MOST_STEPS = 10
+_DOES = {
+    "battery": "Charge the battery, or replace it.",
+    "mend": "Clean, tighten or replace {part}.",
+    "own_ground": "Lay {part}, {size}.",
+    "new_wire": "Lay a new {part}, {size}.",
+    "new_switch": "Fit a new {part}.",
+    "relay": "Fit {part}.",
+}
+
+
+def _step(place: str) -> Text:
+    def of(said: str) -> str:
+        return said.replace("{", f"{{{place}.")
+
+    return (
+        *(When(f"{place}.code", code, of(said)) for code, said in _DOES.items()),
+        of("It brings {brings_v}: {load_voltage_v} arrive then."),
+    )
+
 
 REMEDY_CHOICE = OperationWords(
     verdict=RELAY_RETROFIT.verdict,
@@ -13,6 +34,7 @@ REMEDY_CHOICE = OperationWords(
             "No relay is among the ways: give one to be weighed, too.",
         ),
     ),
+    steps=tuple(_step(f"plan.{place}") for place in range(MOST_STEPS)),
     facts=(
         (
             "In {options.0.case}, {load} needs {options.0.needed_v}.",
@@ -22,11 +44,6 @@ REMEDY_CHOICE = OperationWords(
                 enough="As it is, {value} arrive, {apart} to spare.",
                 short="As it is, {value} arrive, {apart} short.",
             ),
-        ),
-        (
-            "First: {plan.0.part} brings {plan.0.brings_v}.",
-            "Then: {plan.1.part} brings {plan.1.brings_v}.",
-            "Then: {plan.2.part} brings {plan.2.brings_v}.",
         ),
         "With the relay {switch} carries {spared.with_relay.switch_current_a:size} in place of "
         "{spared.as_is.switch_current_a:size}, and may have "
