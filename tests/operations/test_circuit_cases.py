@@ -147,6 +147,37 @@ def test_starter_cable_bears_the_crank_but_not_for_ever(run):
     )
 
 
+@pytest.mark.parametrize(
+    ("of_solenoid", "without", "lasts"),
+    [
+        ("starter_control", ["lamp"], "seconds"),
+        (None, ["lamp"], "seconds"),  # beside a starter's motor it is that's
+        (None, [], "for ever"),  # lamps may stay on
+        ("continuous", ["lamp"], "for ever"),  # it is said to be another's
+    ],
+)
+def test_where_nothing_but_a_starter_is_fed_a_case_lasts_as_long_as_a_key_is_held(
+    run, of_solenoid, without, lasts
+):
+    """4 AWG bears 300 A for the seconds of a start, and not for hours."""
+    cable = wire("starter cable", "post", "motor", "4 AWG", 2, insulation="SGT", ambient_c=40)
+    motor = {**load("motor", "motor", "ground", current_a=300), "circuit": "starter_motor"}
+    lamp = load("lamp", "post", "ground", resistance_ohm=3)
+    solenoid = {
+        "name": "solenoid",
+        "kind": "solenoid",
+        "nodes": ["post", "ground"],
+        "rated": {"pull_in_v": 7, "resistance_ohm": 1.2},
+        **({"circuit": of_solenoid} if of_solenoid else {}),
+    }
+    solenoid["nodes"] = ["out", "ground"]
+    key = contact("key", "post", "out", 0.01, part="switch")
+    case = {"name": "start", "without": without}
+    (state,) = ask(run, [cable, key], [motor, solenoid, lamp], case)
+    heat = checks(state)["conductor_temperature", "starter cable"]
+    assert heat.verdict == ("pass" if lasts == "seconds" else "fail")
+
+
 def test_a_crank_without_end_leaves_no_cable_and_is_answered(run):
     cable = wire("starter cable", "post", "motor", "4 AWG", 2, insulation="SGT", ambient_c=40)
     motor = load("motor", "motor", "ground", current_a=300)

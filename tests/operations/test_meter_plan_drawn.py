@@ -13,7 +13,7 @@ import pytest
 
 from lastvolt_service.api import OPERATIONS
 from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.states import node_voltages
 from lastvolt_service.operations.decision.proposal import with_relay
 
@@ -83,7 +83,7 @@ def shown(body):
     del plain["way"]
     # A vehicle is read as it is: with no ageing.
     plain["cases"] = [{**case, "ageing_factor": 1.0} for case in body["cases"]]
-    asked = with_usual_times(RETROFIT.arguments(plain))
+    asked = with_usual_starts(RETROFIT.arguments(plain))
     for case in asked.cases:
         for column, circuit in (("as_is", asked.circuit), ("with_way", with_relay(asked))):
             state = rest(circuit, case)

@@ -18,6 +18,7 @@ from lastvolt_service.fields import (
 )
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.fields import MAX_BRANCHES, Circuit
+from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.parts import Toleranced
 from lastvolt_service.operations.circuits.work import BOUND, MOST_UNITS, Work
 from lastvolt_service.operations.common_fields import (
@@ -26,7 +27,11 @@ from lastvolt_service.operations.common_fields import (
     named_there,
     supply,
 )
-from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
+from lastvolt_service.operations.fuses.profile import (
+    OF_CIRCUIT,
+    STARTER_CONTROL,
+    STARTER_MOTOR,
+)
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.operations.wires.fields import NOMINALS
 from lastvolt_service.rows import NOT_GIVEN
@@ -111,19 +116,39 @@ def _middle(value: float | Interval) -> float:
 AskedCases = TypeVar("AskedCases", bound="Cases")
 
 
-def with_usual_times(asked: AskedCases) -> AskedCases:
-    """Say how long cases last that do not tell, where nothing but a starter is fed."""
-    circuits = {str(load.circuit) for load in asked.circuit.loads}
-    return as_long_as_held(asked, circuits) if circuits <= OF_CIRCUIT.keys() else asked
+def with_usual_starts(asked: AskedCases) -> AskedCases:
+    """Say of a start what is not told: which solenoid is the starter's, and how long it lasts.
+
+    One solenoid of no circuit, beside a starter's motor, is that's; a case in which nothing but a
+    starter is fed lasts as long as a key is held.
+    """
+    loads = asked.circuit.loads
+    nobodys = [each for each in loads if isinstance(each, SolenoidLoad) and each.circuit is None]
+    circuits = {each.circuit for each in loads}
+    if STARTER_MOTOR in circuits and STARTER_CONTROL not in circuits and len(nobodys) == 1:
+        its = changed(nobodys[0], circuit=STARTER_CONTROL)
+        loads = [its if each is nobodys[0] else each for each in loads]
+        asked = changed(asked, circuit=changed(asked.circuit, loads=loads))
+    fed = [
+        {str(load.circuit) for load in loads if load.name not in off}
+        for off in (set(case.without) for case in asked.cases)
+    ]
+    return _timed(asked, [found if found <= OF_CIRCUIT.keys() else () for found in fed])
 
 
 def as_long_as_held(asked: AskedCases, circuits: Iterable[str]) -> AskedCases:
     """Say of cases that do not tell that they last as long as what starts an engine is on."""
-    held_s = max(load_profiles()[OF_CIRCUIT[each]].on_time_s for each in circuits)
+    return _timed(asked, [circuits] * len(asked.cases))
+
+
+def _timed(asked: AskedCases, circuits: Sequence[Iterable[str]]) -> AskedCases:
+    """Let each case that does not tell last as long as the longest of its circuits is on."""
+    held_s = [[load_profiles()[OF_CIRCUIT[each]].on_time_s for each in fed] for fed in circuits]
     timed = [
-        case if known(case.duration_s) else changed(case, duration_s=held_s) for case in asked.cases
+        changed(case, duration_s=max(each)) if each and not known(case.duration_s) else case
+        for case, each in zip(asked.cases, held_s, strict=True)
     ]
-    return changed(asked, cases=timed)
+    return changed(asked, cases=timed) if any(held_s) else asked
 
 
 class Cases(Toleranced):

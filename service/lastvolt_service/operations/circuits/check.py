@@ -15,7 +15,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
-from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.cases import Cases, with_usual_starts
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting, starter_cautions
@@ -197,7 +197,7 @@ class CircuitCheck(Result):
 
 def solve(asked: CircuitCheckRequest) -> Outcome:
     """Check one circuit."""
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     decisive = asked.decisive_load or _decisive(asked.circuit.loads)
     judged = judge_all([Asked(asked.circuit, case, asked.sure_v, decisive) for case in asked.cases])
     judged[0] = _never_on(asked.circuit, decisive, judged)
@@ -357,7 +357,7 @@ def tell_all(asked: CircuitCheckRequest, answer: CircuitCheck, steps: Steps) -> 
 
     By hand, from the solved state: a network is solved as a whole, and no formula leads there.
     """
-    cases = with_usual_times(asked).cases
+    cases = with_usual_starts(asked).cases
     case = next(each for each in cases if each.name == answer.worst_case)
     circuit, case = plain(asked.circuit, case)
     tell_state(steps, rest(circuit, case), case, answer.decisive_load)

@@ -12,7 +12,7 @@ from typing import Annotated
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import BURNING, HEAT
@@ -331,7 +331,7 @@ def _as_requested(error: CalculationError, asked: QuickAnswerRequest) -> Calcula
 def tell_all(_: QuickAnswerRequest, answer: QuickAnswer, steps: Steps) -> None:
     """Tell the circuit as it is, all in the middle of its bounds, by hand."""
     full = answer.request
-    case = next(each for each in with_usual_times(full).cases if each.name == answer.case)
+    case = next(each for each in with_usual_starts(full).cases if each.name == answer.case)
     circuit, here = plain(full.circuit, case)
     tell_state(steps, rest(circuit, here), here, full.load, "as_is_")
 

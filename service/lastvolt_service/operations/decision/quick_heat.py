@@ -1,6 +1,6 @@
 """Whether the wire may burn at the most that is assumed, and which size would not."""
 
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.weakest import CURRENTS
 from lastvolt_service.operations.decision.quick_circuit import Sizes, guessed
@@ -12,7 +12,7 @@ from lastvolt_service.tables import usual
 
 def may_burn(asked: QuickAnswerRequest, size: str, sizes: Sizes) -> Check | None:
     """What the wire carries at the most, where it may not carry so much; else None."""
-    full = with_usual_times(as_it_is(asked, guessed(asked, size, sizes)))
+    full = with_usual_starts(as_it_is(asked, guessed(asked, size, sizes)))
     circuit, cases = greediest(full.circuit, full.cases)
     judged = judge_all([Asked(circuit, case, asked.system_v, full.load) for case in cases])
     found = [

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.assembly import rest_all
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.intervals import Pins, Spread, study
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.states import load_states
@@ -67,7 +67,7 @@ def studied(asked: RemedyChoiceRequest) -> Studied:
     CalculationError
         If it has no state of rest.
     """
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     pins = Pins((asked.circuit, asked.cases))
     contacts = [each.name for each in asked.circuit.branches if isinstance(each, CircuitContact)]
 

@@ -17,7 +17,7 @@ from typing import Annotated, Any
 from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
@@ -236,7 +236,7 @@ def solve(asked: RelayChoiceRequest) -> Outcome:
     CalculationError
         If the circuit as it is has no answer, or none that was looked at suits and some were not.
     """
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     cases = [
         Asked(asked.circuit, case, asked.system_v, asked.load, "as_is") for case in asked.cases
     ]
@@ -408,7 +408,7 @@ def tell_all(asked: RelayChoiceRequest, answer: RelayChoice, steps: Steps) -> No
     if answer.best is None:
         return
     row = answer.ranking[0]
-    question = with_usual_times(asked).asked_of(answer.best.proposal)
+    question = with_usual_starts(asked).asked_of(answer.best.proposal)
     case = next(each for each in question.cases if each.name == row.case)
     circuit, here = plain(
         with_relay(question), case_with_relay(case, asked.load, question.proposal)

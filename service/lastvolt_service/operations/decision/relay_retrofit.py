@@ -15,7 +15,7 @@ from lastvolt_service.laws import JOULE, KIRCHHOFF, recording
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.loads import starter_cautions
 from lastvolt_service.operations.circuits.relays_in_case import relay_in_case
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
@@ -109,7 +109,7 @@ class RelayRetrofit(Result):
 
 def solve(asked: RelayRetrofitRequest) -> Outcome:
     """Weigh one proposal."""
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     weighed, both, found = _advised(asked)
     as_is = weighed.as_is
     proposed = weighed.proposed or as_is  # there is one
@@ -132,7 +132,7 @@ def solve(asked: RelayRetrofitRequest) -> Outcome:
 
 def advice_on(asked: RelayRetrofitRequest) -> dict[str, Any]:
     """What an answer to a proposal has, but for its cases, whose searches cost a third of it."""
-    return _advised(with_usual_times(asked))[-1]
+    return _advised(with_usual_starts(asked))[-1]
 
 
 def _advised(asked: RelayRetrofitRequest) -> tuple[Weighed, list[Both], dict[str, Any]]:
@@ -270,7 +270,7 @@ def mend(asked: RelayRetrofitRequest, answer: RelayRetrofit, trials: Trials) -> 
 def tell_all(asked: RelayRetrofitRequest, answer: RelayRetrofit, steps: Steps) -> None:
     """Tell both versions in the poorest case, by hand from the solved states."""
     told = next(each for each in answer.cases if each.name == answer.poorest_case)
-    cases = with_usual_times(asked).cases
+    cases = with_usual_starts(asked).cases
     case = next(each for each in cases if each.name == answer.poorest_case)
     new = with_relay(asked)
     for circuit, its_case, version, p in (

@@ -17,7 +17,7 @@ from lastvolt_service.fields import ABSENT, Broken, many, part
 from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import Cases, with_usual_times
+from lastvolt_service.operations.circuits.cases import Cases, with_usual_starts
 from lastvolt_service.operations.circuits.load_checks import JOINTS
 from lastvolt_service.operations.circuits.loads import AnyLoad, starter_cautions
 from lastvolt_service.operations.circuits.parts import CircuitContact
@@ -225,7 +225,7 @@ class RemedyChoice(Result):
 def solve(asked: RemedyChoiceRequest) -> Outcome:
     """Weigh every way."""
     weighed, best = _choice(asked)
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     decision, ways, as_is = best.decision, best.ways, best.as_is
     told = decision.plan
     works = any(ok for tried, ok in decision.tried if tried is told)
@@ -278,7 +278,7 @@ def _choice(asked: RemedyChoiceRequest) -> _Choice:
     """All that was weighed, and the best of it."""
     found = _CHOICES.get(asked)
     if found is None:
-        weighed = _all_weighed(with_usual_times(asked))
+        weighed = _all_weighed(with_usual_starts(asked))
         found = _CHOICES[asked] = weighed, _best(weighed)
     return found
 
@@ -358,7 +358,7 @@ def _steps(best: Weighed) -> tuple[PlanStep, ...]:
 def tell_all(asked: RemedyChoiceRequest, _: RemedyChoice, steps: Steps) -> None:
     """Tell the circuit as it is and as it is advised, in the poorest case, by hand."""
     best = _choice(asked)[1]
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     case = best.as_is.judged[best.poorest].case
     plan = best.decision.plan
     told = [(asked.circuit, case, "as_is_")]

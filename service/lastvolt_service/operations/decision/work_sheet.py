@@ -16,7 +16,7 @@ from lastvolt_service.fields import name as label
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import mending
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.judge import Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.parts import CircuitWire
 from lastvolt_service.operations.circuits.work import BOUND_OF_SHEETS
@@ -206,7 +206,7 @@ def solve(asked: WorkSheetRequest) -> Outcome:
     advised = relay_retrofit.OPERATION.answer(asked)
     if not isinstance(advised, RelayRetrofit):
         raise TypeError("relay-retrofit gives no other answer")
-    asked = with_usual_times(asked)
+    asked = with_usual_starts(asked)
     fit = Fitting.of(asked)
     before = [rest(*plain(asked.circuit, case)) for case in asked.cases]
     with_relay = judge_all(

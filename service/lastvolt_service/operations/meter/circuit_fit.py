@@ -18,7 +18,7 @@ import numpy as np
 
 from lastvolt_service.errors import ConflictingFields
 from lastvolt_service.fields import changed, known
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import FAIL, PASS, UNDECIDED, UNKNOWN, surely_reaches
 from lastvolt_service.operations.judging import Judged as Judgement
@@ -86,7 +86,7 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     CalculationError
         If there is no state of rest within the bounds, or what was read is not there.
     """
-    timed = settled(with_usual_times(asked))
+    timed = settled(with_usual_starts(asked))
     taken, noise = sorted_readings(asked)
     model, charges = as_charged(asked, timed.circuit, timed.cases)
     found = explained(asked, model, taken)
@@ -291,7 +291,7 @@ def _load_check(asked: CircuitFitRequest, decisive: Decisive, agreement: Agreeme
 
 def tell_all(asked: CircuitFitRequest, answer: CircuitFit, steps: Steps) -> None:
     """Tell the circuit as fitted, by hand, from the solved state."""
-    timed = settled(with_usual_times(asked))
+    timed = settled(with_usual_starts(asked))
     place = next(k for k, each in enumerate(asked.cases) if each.name == answer.decisive.case)
     model = CircuitModel(timed.circuit, timed.cases)
     values = {each.input: each.estimate for each in answer.estimates}

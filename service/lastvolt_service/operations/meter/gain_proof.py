@@ -19,7 +19,7 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 from lastvolt_service.fields import changed
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -185,7 +185,7 @@ def _proof(asked: GainProofRequest) -> Proof:
     found = _PROOFS.get(asked)
     if found is None:
         # A copy: a value that held its own key would never be let go.
-        found = _PROOFS[asked] = Proof(changed(with_usual_times(asked)))
+        found = _PROOFS[asked] = Proof(changed(with_usual_starts(asked)))
     return found
 
 

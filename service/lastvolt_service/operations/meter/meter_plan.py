@@ -17,7 +17,7 @@ from typing import Annotated, Any
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import Case, with_usual_times
+from lastvolt_service.operations.circuits.cases import Case, with_usual_starts
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.meter.fit_told import both
 from lastvolt_service.operations.meter.jumper import JumperTest, jumper
@@ -106,7 +106,7 @@ def solve(asked: MeterPlanRequest) -> Outcome:
     CalculationError
         If a case has no state of rest, or a part is in no table.
     """
-    usual = with_usual_times(asked)
+    usual = with_usual_starts(asked)
     timed = of_today(usual)
     made = Rounds(timed)
     walks: list[Walked] = []
@@ -245,7 +245,7 @@ def _way_message(asked: MeterPlanRequest) -> str | None:
 
 def tell_all(asked: MeterPlanRequest, answer: MeterPlan, steps: Steps) -> None:
     """Tell the circuit as it is in the case that decides, by hand, from the solved state."""
-    timed = of_today(with_usual_times(asked))
+    timed = of_today(with_usual_starts(asked))
     case = next(each for each in timed.cases if each.name == answer.at_load.case)
     circuit, middle = plain(timed.circuit, case)
     tell_state(steps, rest(circuit, middle), middle, asked.load)

@@ -5,7 +5,7 @@ from typing import Any
 
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
-from lastvolt_service.operations.circuits.cases import with_usual_times
+from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.check import CircuitCheckRequest
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.states import (
@@ -53,7 +53,7 @@ def circuit_check_picture(request: CircuitCheckRequest, answer: Any) -> str:
 
 def relay_retrofit_picture(request: RelayRetrofitRequest, answer: Any) -> str:
     """Draw the path to the load as it is and with the relay, in its poorest case, as SVG."""
-    cases = with_usual_times(request).cases
+    cases = with_usual_starts(request).cases
     case = next(each for each in cases if each.name == answer.poorest_case)
     load, proposal = request.load, request.proposal
     ways = []
