@@ -143,7 +143,7 @@ def test_the_page_says_what_the_operation_answers(client: FlaskClient) -> None:
     rows = shown.texts("tr")
     for each in answer["assumed"]:
         assert [row for row in rows if each["why"] in row]
-    (measured,) = [row for row in rows if "(find this out first)" in row]
+    (measured,) = [row for row in rows if "(this decides)" in row]
     decides = next(each for each in answer["assumed"] if each["field"] == answer["measure_first"])
     assert decides["why"] in measured
     assert "+" + f"{max(each['brings_v'] or 0 for each in answer['plan']):.2f} V" in shown.texts(
