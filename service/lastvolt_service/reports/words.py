@@ -22,7 +22,7 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.tables import Unproven
-from lastvolt_service.words import after_verdict, catalogue, first_line, frame, message, say
+from lastvolt_service.words import after_verdict, catalogue, frame, message, opening, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
@@ -83,10 +83,13 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     """
     known = catalogue()[operation]
     told, checks = _told(known, request, answer, us=us)
-    tells = getattr(answer, known.tells, None)
-    first = first_line(told.headline, answer.checks, tells)
+    first = opening(known, Named(known, answer, request), told.headline, checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    said = [with_short_names(line, request) for line in (first, *_facts(told, checks))]
+    # What the first line says already is not said again.
+    if first.startswith(f"{verdict}:"):
+        verdict = ""
+    rest = [check for check in checks if not first.startswith(check.message)]
+    said = [with_short_names(line, request) for line in (first, *_facts(told, rest))]
     about = frame()
     lines = (
         *said,

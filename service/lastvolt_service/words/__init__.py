@@ -4,7 +4,7 @@ Logic yields codes and numbers; what is said of them stands in a module a topic 
 a language, and is put together here. No logic reads what comes out.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from string import Formatter
@@ -57,6 +57,10 @@ class Judged(Protocol):
     """What a check asks, in a few words, and how it came out."""
 
     @property
+    def code(self) -> str:
+        """Which check it is."""
+
+    @property
     def name(self) -> str:
         """What is checked."""
 
@@ -67,6 +71,10 @@ class Judged(Protocol):
     @property
     def verdict(self) -> str:
         """How it came out."""
+
+    @property
+    def message(self) -> str:
+        """What is said of it."""
 
     @property
     def way(self) -> str | None:
@@ -205,12 +213,45 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
 
     What can hurt someone comes first, and is never left out. One check may be told by the sentence.
     """
+    return " ".join([sentence, *_unsound(checks, told)])
+
+
+def opening(words: OperationWords, named: Named, sentence: str, checks: Sequence[Judged]) -> str:
+    """Put together what stands first: the answer, what fails, what is open or was not judged.
+
+    Where the words say which failures the sentence tells, what else is unsound comes before it: the
+    worst that fails in its own words, and what can hurt someone is worse.
+    """
+    if not words.about:
+        return first_line(sentence, checks, named.get(words.tells)[0] if words.tells else None)
+    whens = (each for each in words.about if isinstance(each, When))
+    in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
+    worst = min(
+        (check for check in checks if _is_bad(check, in_case)),
+        key=lambda check: not check.is_harmful,
+        default=None,
+    )
+    if worst is None:
+        return " ".join([*_unsound(checks), sentence])
+    if worst.code in in_case or worst.code in words.about:
+        return first_line(sentence, checks)
+    return " ".join([worst.message, *_unsound(checks, worst), sentence])
+
+
+def _is_bad(check: Judged, in_case: Container[Text]) -> bool:
+    """Whether it fails, or nearly and the sentence warns of it, such as of a battery near ice."""
+    nearly = check.verdict == "marginal" and check.is_harmful and check.code in in_case
+    return nearly or check.verdict == "fail"
+
+
+def _unsound(checks: Iterable[Judged], told: Judged | None = None) -> list[str]:
+    """Sentences that name what fails, is open or was not judged, besides the one that is told."""
     said, found = frame(), {verdict: dict[str, list[Judged]]() for verdict in UNSOUND}
     for check in checks:
         is_told = told is not None and (check.name, check.part) == (told.name, told.part)
         if check.verdict in found and not is_told:
             found[check.verdict].setdefault(check.name, []).append(check)
-    lines = [sentence]
+    lines = []
     for verdict, by_name in found.items():
         names = sorted(by_name, key=lambda name: not by_name[name][0].is_harmful)
         if not names:
@@ -225,7 +266,7 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
         if verdict == "fail" and ways == {"as_is"} and not is_more:
             says = said.fails_as_it_is
         lines.append(says.format(checks=", ".join(shown)))
-    return " ".join(lines)
+    return lines
 
 
 def _with_parts(checks: Sequence[Judged]) -> str:
