@@ -84,7 +84,7 @@ class Operation:
             **found,
             headline=language.opening(
                 self.words, named, language.headline(self.words, named), checks
-            ),
+            ).text,
             checks=checks,
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),

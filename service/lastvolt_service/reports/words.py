@@ -85,11 +85,10 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     told, checks = _told(known, request, answer, us=us)
     first = opening(known, Named(known, answer, request), told.headline, checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    # What the first line says already is not said again.
-    if first.startswith(f"{verdict}:"):
-        verdict = ""
-    rest = [check for check in checks if not first.startswith(check.message)]
-    said = [with_short_names(line, request) for line in (first, *_facts(told, rest))]
+    if first.is_open and verdict != frame().as_far_as_judged:
+        verdict = ""  # the line begins with it
+    others = [check for check in checks if check is not first.lead]
+    said = [with_short_names(line, request) for line in (first.text, *_facts(told, others))]
     about = frame()
     lines = (
         *said,

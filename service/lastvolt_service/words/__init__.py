@@ -8,7 +8,7 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from string import Formatter
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from lastvolt_service.words.amounts import (
     ROUNDINGS,
@@ -51,6 +51,14 @@ TOPICS = (
     "wires",
     "work_sheet",
 )
+
+
+class Opening(NamedTuple):
+    """What stands first in an answer."""
+
+    text: str
+    lead: "Judged | None"  # the check whose own words it begins with
+    is_open: bool  # whether it begins with what is not decided, or was not judged
 
 
 class Judged(Protocol):
@@ -216,14 +224,17 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
     return " ".join([sentence, *_unsound(checks, told)])
 
 
-def opening(words: OperationWords, named: Named, sentence: str, checks: Sequence[Judged]) -> str:
+def opening(
+    words: OperationWords, named: Named, sentence: str, checks: Sequence[Judged]
+) -> Opening:
     """Put together what stands first: the answer, what fails, what is open or was not judged.
 
     Where the words say which failures the sentence tells, what else is unsound comes before it: the
     worst that fails in its own words, and what can hurt someone is worse.
     """
     if not words.about:
-        return first_line(sentence, checks, named.get(words.tells)[0] if words.tells else None)
+        told = named.get(words.tells)[0] if words.tells else None
+        return Opening(first_line(sentence, checks, told), None, is_open=False)
     whens = (each for each in words.about if isinstance(each, When))
     in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
     worst = min(
@@ -232,10 +243,12 @@ def opening(words: OperationWords, named: Named, sentence: str, checks: Sequence
         default=None,
     )
     if worst is None:
-        return " ".join([*_unsound(checks), sentence])
+        unsound = _unsound(checks)
+        return Opening(" ".join([*unsound, sentence]), None, is_open=bool(unsound))
     if worst.code in in_case or worst.code in words.about:
-        return first_line(sentence, checks)
-    return " ".join([worst.message, *_unsound(checks, worst), sentence])
+        return Opening(first_line(sentence, checks), None, is_open=False)
+    text = " ".join([worst.message, *_unsound(checks, worst), sentence])
+    return Opening(text, worst, is_open=False)
 
 
 def _is_bad(check: Judged, in_case: Container[Text]) -> bool:
