@@ -83,12 +83,12 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     """
     known = catalogue()[operation]
     told, checks = _told(known, request, answer, us=us)
-    first = opening(known, Named(known, answer, request), told.headline, checks)
+    opens = opening(known, Named(known, answer, request), told.headline, checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    if first.is_open and verdict != frame().as_far_as_judged:
+    if opens.is_open and verdict != frame().as_far_as_judged:
         verdict = ""  # the line begins with it
-    others = [check for check in checks if check is not first.lead]
-    said = [with_short_names(line, request) for line in (first.text, *_facts(told, others))]
+    rest = [check for check in checks if check is not opens.lead]
+    said = [with_short_names(line, request) for line in (opens.text, *_facts(told, rest))]
     about = frame()
     lines = (
         *said,
