@@ -35,7 +35,7 @@ def test_a_fuse_that_opens_is_no_call_for_a_larger_one(run):
     assert "larger part" not in said
     assert "relay" not in said
     assert the(found, "fuse_load").is_harmful
-    assert "What fails: fuse carries its load (" in found.headline
+    assert found.headline.startswith(said)
 
 
 def test_a_fuse_carries_its_rating_for_a_while(run):
@@ -81,7 +81,7 @@ def test_a_fuse_too_large_for_its_wire_is_not_passed_in_silence(run, size, ratin
     told = [each for each in found.checks if each.code == "fuse_protects_wire"]
     assert [each.verdict for each in told] == ([verdict] if verdict else [])
     if verdict == "fail":
-        assert "What fails: fuse protects its wire (feed)" in found.headline
+        assert found.headline.startswith(told[0].message)
     # What lies before it a fuse does not protect at all.
     before = drop(run, thin, fuse, load_current_a=5)
     assert "fuse_protects_wire" not in {each.code for each in before.checks}
@@ -142,8 +142,8 @@ def test_a_contact_that_chars_its_holder_is_told_first(run, part, ohm, load_a, m
     poor = {"kind": "contact", "name": "x", "part": part, "resistance_ohm": ohm, "rating_a": 100}
     found = drop(run, poor, load_current_a=load_a, limit_drop_v=3, **more)
     assert ("contact_heat" in {each.code for each in found.checks}) == hot
-    assert ("What fails: heat of a contact (x)" in found.headline) == hot
     if hot:
         check = the(found, "contact_heat")
+        assert found.headline.startswith(check.message)
         assert check.value == pytest.approx(load_a**2 * ohm)
         assert "before it is used again" in check.message

@@ -124,12 +124,7 @@ def test_every_headline_and_fact_is_read_back(name, asked, answer):
         headline = words.headline
     verdict = say(words.verdict, Named(words, answer, asked))
     said = answer.headline.removeprefix(f"{verdict}: ") if verdict else answer.headline
-    for verdict in reversed(BEGINS):
-        begins, names = of_verdict(answer, verdict, words)
-        if names:
-            said, _, rest = said.rpartition(f" {begins}: ")
-            assert rest == f"{names}."
-    count = read_back(said, headline, place)
+    count = read_back(alone(said, answer, words), headline, place)
     plain = Place(words, answer, asked)
     for fact in (*words.steps, *words.facts):
         count += read_back(say(fact, Named(words, answer, asked)), fact, plain)
@@ -157,12 +152,30 @@ HURTS = {
 }  # fmt: skip
 
 
-def of_verdict(answer, verdict, words):
+def alone(said, answer, words):
+    """The sentence without what fails, is open or was not judged, which stands round it.
+
+    Where the words say what the sentence is about, it leads only where it tells what is wrong.
+    """
+    wrong = [check for check in answer.checks if check.verdict in {"fail", "marginal"}]
+    told = getattr(answer, words.tells, None) if words.tells else None
+    lead = next((each for each in wrong if words.about and said.startswith(each.message)), None)
+    lines = [of_verdict(answer, verdict, lead or told) for verdict in BEGINS]
+    lines = [f"{begins}: {names}." for begins, names in lines if names]
+    before = " ".join([lead.message, *lines] if lead else lines)
+    if words.about and said.startswith(before):
+        return said.removeprefix(before).strip()
+    assert wrong or not words.about
+    assert said.endswith(before)
+    return said.removesuffix(before).strip()
+
+
+def of_verdict(answer, verdict, told):
     """What the first line must name of a verdict, each question once, and what it begins with.
 
     What hurts stands first and whole; three are named at least, and three parts of each.
     """
-    begins, told = BEGINS[verdict], getattr(answer, words.tells, None) if words.tells else None
+    begins = BEGINS[verdict]
     if told and told.verdict == verdict and verdict in {"fail", "undecided"}:
         begins = {"fail": "What else fails", "undecided": "Not decided either"}[verdict]
     parts, ways = {}, set()

@@ -82,11 +82,9 @@ class Operation:
         checks = (*outcome.told_checks, *checks)
         return self.result(
             **found,
-            headline=language.first_line(
-                language.headline(self.words, named),
-                checks,
-                found.get(self.words.tells),
-            ),
+            headline=language.opening(
+                self.words, named, language.headline(self.words, named), checks
+            ).text,
             checks=checks,
             basis=tuple(dict.fromkeys(outcome.basis)),
             cautions=tuple(outcome.cautions),

@@ -23,7 +23,7 @@ from lastvolt_service.reports.plain import (
     with_short_names,
 )
 from lastvolt_service.tables import Unproven
-from lastvolt_service.words import after_verdict, catalogue, first_line, frame, message, say
+from lastvolt_service.words import after_verdict, catalogue, frame, message, opening, say
 from lastvolt_service.words.catalogue import OperationWords
 from lastvolt_service.words.named import Named
 
@@ -87,12 +87,14 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     """
     known = catalogue()[operation]
     told, checks = _told(known, request, answer, us=us)
-    tells = getattr(answer, known.tells, None)
-    first = first_line(told.headline, answer.checks, tells)
+    opens = opening(known, Named(known, answer, request), told.headline, checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
+    if opens.is_open and verdict != frame().as_far_as_judged:
+        verdict = ""  # the line begins with it
+    rest = [check for check in checks if check is not opens.lead]
     about = frame()
     facts = (
-        *(with_short_names(fact, request) for fact in _facts(told, checks)),
+        *(with_short_names(fact, request) for fact in _facts(told, rest)),
         about.basis.format(text=_basis(answer)),
         about.caution.format(text=_caution(answer)),
     )
@@ -105,7 +107,7 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
         return f"**{text}:** " if markdown else f"{text}: "
 
     listed = [
-        (strong(line(verdict)) if verdict else "") + line(with_short_names(first, request)),
+        (strong(line(verdict)) if verdict else "") + line(with_short_names(opens.text, request)),
         *([""] if markdown else []),
         *(
             f"{number}. {line(with_short_names(step, request))}"

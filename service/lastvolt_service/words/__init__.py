@@ -4,11 +4,11 @@ Logic yields codes and numbers; what is said of them stands in a module a topic 
 a language, and is put together here. No logic reads what comes out.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from functools import cache
 from importlib import import_module
 from string import Formatter
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from lastvolt_service.words.amounts import (
     ROUNDINGS,
@@ -53,8 +53,20 @@ TOPICS = (
 )
 
 
+class Opening(NamedTuple):
+    """What stands first in an answer."""
+
+    text: str
+    lead: "Judged | None"  # the check whose own words it begins with
+    is_open: bool  # whether it begins with what is not decided, or was not judged
+
+
 class Judged(Protocol):
     """What a check asks, in a few words, and how it came out."""
+
+    @property
+    def code(self) -> str:
+        """Which check it is."""
 
     @property
     def name(self) -> str:
@@ -67,6 +79,10 @@ class Judged(Protocol):
     @property
     def verdict(self) -> str:
         """How it came out."""
+
+    @property
+    def message(self) -> str:
+        """What is said of it."""
 
     @property
     def way(self) -> str | None:
@@ -205,12 +221,50 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
 
     What can hurt someone comes first, and is never left out. One check may be told by the sentence.
     """
+    return " ".join([sentence, *_unsound(checks, told)])
+
+
+def opening(
+    words: OperationWords, named: Named, sentence: str, checks: Sequence[Judged]
+) -> Opening:
+    """Put together what stands first: the answer, what fails, what is open or was not judged.
+
+    Where the words say which failures the sentence tells, what else is unsound comes before it: the
+    worst that fails in its own words, and what can hurt someone is worse.
+    """
+    if not words.about:
+        told = named.get(words.tells)[0] if words.tells else None
+        return Opening(first_line(sentence, checks, told), None, is_open=False)
+    whens = (each for each in words.about if isinstance(each, When))
+    in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
+    worst = min(
+        (check for check in checks if _is_bad(check, in_case)),
+        key=lambda check: not check.is_harmful,
+        default=None,
+    )
+    if worst is None:
+        unsound = _unsound(checks)
+        return Opening(" ".join([*unsound, sentence]), None, is_open=bool(unsound))
+    if worst.code in in_case or worst.code in words.about:
+        return Opening(first_line(sentence, checks), None, is_open=False)
+    text = " ".join([worst.message, *_unsound(checks, worst), sentence])
+    return Opening(text, worst, is_open=False)
+
+
+def _is_bad(check: Judged, in_case: Container[Text]) -> bool:
+    """Whether it fails, or nearly and the sentence warns of it, such as of a battery near ice."""
+    nearly = check.verdict == "marginal" and check.is_harmful and check.code in in_case
+    return nearly or check.verdict == "fail"
+
+
+def _unsound(checks: Iterable[Judged], told: Judged | None = None) -> list[str]:
+    """Sentences that name what fails, is open or was not judged, besides the one that is told."""
     said, found = frame(), {verdict: dict[str, list[Judged]]() for verdict in UNSOUND}
     for check in checks:
         is_told = told is not None and (check.name, check.part) == (told.name, told.part)
         if check.verdict in found and not is_told:
             found[check.verdict].setdefault(check.name, []).append(check)
-    lines = [sentence]
+    lines = []
     for verdict, by_name in found.items():
         names = sorted(by_name, key=lambda name: not by_name[name][0].is_harmful)
         if not names:
@@ -225,7 +279,7 @@ def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = No
         if verdict == "fail" and ways == {"as_is"} and not is_more:
             says = said.fails_as_it_is
         lines.append(says.format(checks=", ".join(shown)))
-    return " ".join(lines)
+    return lines
 
 
 def _with_parts(checks: Sequence[Judged]) -> str:

@@ -108,6 +108,10 @@ class OperationWords:
         Field with the check that the headline tells; by default it tells none.
     told_part : str
         Field that names the part of which they do; by default all do.
+    about : tuple
+        Codes of checks that the headline tells where they fail; of some it does in one case only.
+        Where another is worse, what fails or is open comes before it; by default the headline comes
+        first, whatever fails.
     checks : mapping of str to CheckWords
         By code.
     remedies : mapping of str to str
@@ -129,6 +133,7 @@ class OperationWords:
     told: tuple[str, ...] = ()
     tells: str = ""
     told_part: str = ""
+    about: tuple[str | When, ...] = ()
     checks: Mapping[str, CheckWords] = field(default_factory=dict)
     remedies: Mapping[str, str] = field(default_factory=dict)
     reasons: Mapping[str, Text] = field(default_factory=dict)

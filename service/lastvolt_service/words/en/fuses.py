@@ -158,6 +158,7 @@ FUSE_SELECTION = OperationWords(
     ),
     facts=("The wire may carry {permissible_current_a:down} at {ambient_c}.",),
     told=("fuse_carries_load",),
+    about=("fuse_window",),
     checks=FUSE_CHECKS,
     remedies={
         **WIRE_REMEDIES,

@@ -179,6 +179,7 @@ VOLTAGE_DROP = OperationWords(
         "more.",
     ),
     told=("path_drop",),
+    about=("path_drop",),
     checks={
         "path_drop": CheckWords(
             name="drop of the whole path",

@@ -77,6 +77,12 @@ RELAY_COIL = OperationWords(
             "For hours the coil does not stand its own {nominal_v}. " + _SHORT_USE,
         ),
     ),
+    about=(
+        "pick_up_at_ambient",
+        When("energised_before", True, "pick_up_warm"),
+        "continuous_voltage",
+        When("misfit", "overcharged", "source_voltage"),
+    ),
     facts=(
         (
             "Then it has {hot_coil_resistance_ohm} and takes {coil_power_w}.",
@@ -268,6 +274,7 @@ RELAY_CONTACT = OperationWords(
         "The closed contact loses {contact_drop_v} and makes {contact_power_w}.",
     ),
     told=("steady_current",),
+    about=("steady_current", "rated_voltage"),
     checks={
         "steady_current": CheckWords(
             name="steady current",

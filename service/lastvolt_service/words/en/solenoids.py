@@ -100,6 +100,13 @@ SOLENOID_PULL_IN = OperationWords(
         "Once closed it holds down to {hot_hold_in_v}; the dip reaches {dip_v}.",
     ),
     told=("pull_in", "hold_in"),
+    about=(
+        "pull_in",
+        "made_for",
+        When("fault", "overcharged", "source_voltage"),
+        When("fault", "hold_in_open", "hold_in"),
+        When("fault", "hold_in_data", "hold_in"),
+    ),
     checks={
         "pull_in": CheckWords(
             name="pull-in",

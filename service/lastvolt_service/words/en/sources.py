@@ -70,6 +70,12 @@ BATTERY_VOLTAGE = OperationWords(
             ),
         ),
     ),
+    about=(
+        When("may_be_frozen", True, "freezing"),
+        When("may_be_frozen", True, "charge"),
+        When("too_hot", True, "battery_heat"),
+        When("flat", True, "charge"),
+    ),
     facts=(
         (
             When(

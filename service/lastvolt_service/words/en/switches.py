@@ -22,6 +22,7 @@ SWITCH_LOADING = OperationWords(
     ),
     told=("current", "drop", "heat"),
     told_part="worst_position",
+    about=("current",),
     checks={
         "current": CheckWords(
             name="current through the switch",

@@ -182,6 +182,17 @@ WIRE_SIZING = OperationWords(
         ),
         "{candidates.-2.size}, the next below {size}, is too small: {candidates.-2.failing}.",
     ),
+    about=(
+        "supply",
+        "mechanical_minimum",
+        "loop_drop",
+        "load_voltage",
+        "conductor_temperature",
+        "permissible_current",
+        "duty_current",
+        "both_windings_held",
+        "fuse_window",
+    ),
     checks={
         "mechanical_minimum": CheckWords(
             name="mechanical minimum",
