@@ -145,7 +145,7 @@ def load_checks(
         elif part.kind == "solenoid":
             judged = flatly(UNKNOWN, voltage)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
-        asks = NO_CIRCUIT
+        asks: str | None = NO_CIRCUIT
         if part.asked.circuit is not None:
             drop = _path_drop(state, metal, currents, part, voltage, nominal)
             asks = drop.detail if drop.detail == NEED else None
