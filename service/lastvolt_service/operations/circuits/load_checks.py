@@ -113,7 +113,7 @@ def load_checks(
             yield left_dark(state, metal, part) or off_now
             continue
         if loose is not None:
-            of_rows.setdefault(loose, lost_joint(part, loose, voltage))
+            of_rows.setdefault(loose[0], lost_joint(part, *loose, voltage))
         if part.name in state.unfed:
             yield from resists(state, metal, part)
             judged = flatly(FAIL)
@@ -126,7 +126,7 @@ def load_checks(
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
-        if stands(part) and abs(current_a) > NOTHING_A:
+        if loose is None and stands(part) and abs(current_a) > NOTHING_A:
             judged = flatly(UNDECIDED, abs(current_a))
             yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:
@@ -150,6 +150,7 @@ def load_checks(
             drop = _path_drop(state, metal, currents, part, voltage, nominal)
             asks = drop.detail if drop.detail == NEED else None
             yield drop
+        asks = asks if loose is None else None
         if part.needed_v is None and part.kind != "solenoid" and asks is not None:
             judged = flatly(UNKNOWN, voltage)
             yield Checked("load_voltage", judged, "V", GIVEN, part=part.name, detail=asks)
