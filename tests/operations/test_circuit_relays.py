@@ -118,7 +118,7 @@ def test_held_relay_in_a_cranking_dip(run, drop_out_v, holds):
     )
     off, cranking = answer.cases
     assert off.relays[0].energised
-    assert off.verdict == "pass"
+    assert {check.verdict for check in off.checks if check.part != "lamp"} == {"pass"}
     assert cranking.relays[0].energised == holds
     assert verdicts(cranking)["hold", "relay"] == ("pass" if holds else "fail")
     assert ("pick_up_warm", "relay") not in verdicts(cranking)

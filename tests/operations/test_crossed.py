@@ -131,11 +131,22 @@ def test_nor_is_what_lies_on_the_way_of_one(run):
 @pytest.mark.parametrize(
     "joint", [contact("joint", "a", "b", 0.002), wire("bridge", "a", "b", "14 AWG", 0.1)]
 )
-def test_of_a_joint_it_is_asked(run, joint):
-    """Two door switches that light both lamps are joined so by design."""
-    answer = switched(run, joint)
-    assert told(answer) == {(joint["name"], "light switch, stop switch", "unknown")}
-    assert answer.weakest is None or answer.weakest.verdict != "fail"
+@pytest.mark.parametrize("rating_a", [30, 200])
+def test_of_a_joint_it_is_asked_first(run, joint, rating_a):
+    """Two door switches that light both lamps are joined so by design; a plug may be mated wrongly.
+
+    What the fuse of the one is for the wire of the other comes of that.
+    """
+    fuse = contact(
+        "fuse", "post", "f", 0.003, part="fuse", rating_a=rating_a, fuse_family="bolt-in SF30"
+    )
+    switch = contact("third switch", "f", "a", 0.005, part="switch", rating_a=15)
+    for more in ((), (fuse, switch)):
+        answer = switched(run, joint, *more, left=["light switch"] if more else ())
+        first = "third switch" if more else "light switch"
+        assert told(answer) == {(joint["name"], f"{first}, stop switch", "undecided")}
+        assert (answer.weakest.code, answer.weakest.part) == ("crossed", joint["name"])
+        assert "Switch each on alone" in answer.headline
 
 
 def test_so_are_the_outputs_of_two_relays(run):

@@ -9,6 +9,7 @@ import pytest
 from lastvolt_service.api.problems import Refused
 
 from . import retrofit_circuits
+from .circuit_parts import contact, wire
 from .retrofit_circuits import asked
 
 PLUG_OHM = 0.042
@@ -220,3 +221,55 @@ def test_no_relay_is_fitted_for_a_pad_that_burns_for_a_chafe(run):
 def test_a_relay_for_the_second_of_two_in_series_is_refused_by_the_name_of_the_first(run, chafes):
     with pytest.raises(Refused, match="left pad lies in series"):
         run("relay-retrofit", **retrofit("right pad", *chafes))
+
+
+def lamps_in_a_row(run, rated_v=12, *, volts=12.6, watts=(10, 5), **told):
+    """A step lamp whose feed was taken from the ground side of the cab lamp."""
+    loads = [
+        {"name": name, "kind": "lamp", "rated_power_w": power, "rated_v": rated_v,
+         "nodes": [*nodes], **told}
+        for name, power, nodes in zip(
+            ("cab lamp", "step lamp"), watts, (("fed", "c2"), ("c3", "door")), strict=True
+        )
+    ]  # fmt: skip
+    branches = [
+        contact("fuse", "post", "fed", 0.003, part="fuse", rating_a=5, fuse_family="blade C"),
+        wire("step wire", "c2", "c3", "18 AWG", 1, insulation="GXL"),
+        contact("door switch", "door", "ground", 0.03, part="switch", rating_a=10),
+    ]
+    source = {"plus": "post", "open_circuit_v": volts, "internal_resistance_ohm": 0.006}
+    circuit = {"source": source, "branches": branches, "loads": loads}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "open"}])
+
+
+@pytest.mark.parametrize("told", [{}, {"circuit": "continuous"}])
+@pytest.mark.parametrize(
+    ("volts", "rated_v", "watts"),
+    [(12.6, 12, (10, 5)), (12.6, 12, (5, 5)), (12.6, 12, (5, 10)), (6.3, 6, (5, 5)),
+     (25.2, 24, (5, 5))],
+)  # fmt: skip
+def test_lamps_made_for_all_that_share_it_are_told_whatever_is_known_of_them(
+    run, volts, rated_v, watts, told
+):
+    """By hand: of two alike each has half, and glows; of 5 W and 10 W the larger has less."""
+    answer = lamps_in_a_row(run, rated_v, volts=volts, watts=watts, **told)
+    assert answer.verdict == "undecided"
+    assert answer.weakest.code == "lost_joint"
+    assert answer.weakest.part == ("step lamp" if watts == (5, 10) else "cab lamp")
+    assert "in series with other loads" in answer.headline
+
+
+def test_of_lamps_that_are_made_for_half_nothing_is_said(run):
+    answer = lamps_in_a_row(run, 6, watts=(5, 5), needed_v=5)
+    assert answer.verdict == "pass"
+
+
+def test_a_motor_in_series_with_a_lamp_is_not_taken_for_a_jammed_one(run):
+    """The lamp lets hardly two amperes through, and no motor turns on those."""
+    fan = {"name": "fan", "kind": "motor", "resistance_ohm": 0.5, "needed_v": 9,
+           "nodes": ["c2", "ground"]}  # fmt: skip
+    lamp = {"name": "lamp", "kind": "lamp", "rated_power_w": 21, "rated_v": 12,
+            "nodes": ["fed", "c2"]}  # fmt: skip
+    fuse = contact("fuse", "post", "fed", 0.003, part="fuse", rating_a=5, fuse_family="blade C")
+    found = check(run, [fuse], [lamp, fan])
+    assert (found.weakest.code, found.weakest.part) == ("lost_joint", "fan")

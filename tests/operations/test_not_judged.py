@@ -58,6 +58,7 @@ class Asked:
     part: str | None = None
     is_harmful: bool = False
     way: str | None = None
+    is_of_a_load: bool = False
 
 
 @pytest.mark.parametrize(
@@ -113,3 +114,66 @@ def test_what_fails_is_not_praised_first(run, operation, request_, named):
     assert answer.verdict == "fail"
     assert "to spare" not in answer.headline
     assert named in answer.headline
+
+
+def lamps(*names, **more):
+    """A battery, a switch and lamps beside each other; nobody says what they need."""
+    return {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [
+            {"name": "knob", "kind": "contact", "part": "switch", "nodes": ["post", "out"],
+             "resistance_ohm": 0.02, "rating_a": 20},
+        ],
+        "loads": [
+            {"name": name, "kind": "lamp", "nodes": ["out", "ground"], "rated_power_w": 5,
+             "rated_v": 12, **more}
+            for name in names
+        ],
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        (("cab lamp",), "Not judged: voltage at the load (cab lamp)."),
+        (("left", "right"), "Not judged: voltage at the load (left, right)."),
+        (tuple("abcde"), "Not judged: voltage at the load (a, b, c, 2 more)."),
+    ],
+)
+def test_the_first_line_says_of_which_loads_nobody_told_what_they_need(run, names, said):
+    answer = run("circuit-check", circuit=lamps(*names), cases=[{"name": "on"}])
+    assert answer.verdict == "unknown"
+    assert answer.headline.endswith(said)
+    assert {each.part for each in answer.not_judged} == {*names}
+    assert all("give its needed_v, or its circuit" in each.message for each in answer.not_judged)
+
+
+@pytest.mark.parametrize("told", [{"needed_v": 10}, {"circuit": "continuous"}])
+def test_a_load_of_which_either_is_known_is_judged(run, told):
+    answer = run("circuit-check", circuit=lamps("cab lamp", **told), cases=[{"name": "on"}])
+    assert answer.verdict == "pass"
+    assert "Not judged" not in answer.headline
+
+
+def test_it_stands_before_all_else_that_was_not_judged():
+    """However much that is: a load is what all the wiring is for."""
+    checks = [Asked(name, "unknown") for name in "abcd"]
+    checks.append(Asked("volts", "unknown", "lamp", is_of_a_load=True))
+    assert first_line("It runs.", checks) == "It runs. Not judged: volts (lamp), a, b, 2 more."
+
+
+@pytest.mark.parametrize(
+    ("length_m", "needed_v", "verdict", "is_open"),
+    [(0.3, None, "pass", False), (6.0, None, "unknown", True), (6.0, 11.0, "marginal", False)],
+)
+def test_a_little_more_drop_than_usual_leaves_open_whether_it_is_enough(
+    run, length_m, needed_v, verdict, is_open
+):
+    """By hand: 2.5 mm2 has 7 milliohms a metre or more; warm, 6 m drop over 0.5 V at 11 A."""
+    wire = {"name": "feed", "kind": "wire", "size": "2.5 mm2", "length_m": length_m}
+    asked = {"supply_v": 12.4, "load_current_a": 11, "circuit": "continuous"}
+    asked["segments"] = [{**wire, "insulation": "GXL", "ambient_c": 40}]
+    needed = {} if needed_v is None else {"needed_v": needed_v}
+    answer = run("voltage-drop", **asked, **needed)
+    assert answer.verdict == verdict
+    assert answer.headline.endswith("Not judged: voltage at the load.") == is_open

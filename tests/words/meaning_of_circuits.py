@@ -249,6 +249,7 @@ CIRCUITS = {
     ),
     "lost_joint": means(
         "", "", "no metal joins", "{value} are left to it", "end at {detail}", "that {detail} has",
+        "that {detail} lacks",
     ),
     "left_dark": means("", "", "", "without {detail} it is dark"),
     "drawn_past": means(

@@ -127,6 +127,11 @@ class Check:
         """Whether what fails here can hurt someone."""
         return self.code in HARMFUL
 
+    @property
+    def is_of_a_load(self) -> bool:
+        """Whether it asks if a load gets enough, which all wiring is for."""
+        return self.code == "load_voltage"
+
 
 @dataclass(frozen=True, slots=True)
 class NotJudged:

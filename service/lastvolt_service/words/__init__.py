@@ -92,6 +92,10 @@ class Judged(Protocol):
     def is_harmful(self) -> bool:
         """Whether what fails here can hurt someone."""
 
+    @property
+    def is_of_a_load(self) -> bool:
+        """Whether it asks if a load gets enough, which all wiring is for."""
+
 
 @cache
 def catalogue(language: str = ENGLISH) -> Mapping[str, OperationWords]:
@@ -219,7 +223,8 @@ def headline(words: OperationWords, named: Named, *, us: bool = False) -> str:
 def first_line(sentence: str, checks: Iterable[Judged], told: Judged | None = None) -> str:
     """Add to the sentence that stands first what fails, what is open, and what was not judged.
 
-    What can hurt someone comes first, and is never left out. One check may be told by the sentence.
+    What can hurt someone comes first, and is never left out, and of what was not judged whether
+    loads get enough. One check may be told by the sentence.
     """
     return " ".join([sentence, *_unsound(checks, told)])
 
@@ -266,7 +271,7 @@ def _unsound(checks: Iterable[Judged], told: Judged | None = None) -> list[str]:
             found[check.verdict].setdefault(check.name, []).append(check)
     lines = []
     for verdict, by_name in found.items():
-        names = sorted(by_name, key=lambda name: not by_name[name][0].is_harmful)
+        names = sorted(by_name, key=lambda name: not _is_first(by_name[name][0]))
         if not names:
             continue
         most = max(MOST_NAMED, sum(each[0].is_harmful for each in by_name.values()))
@@ -282,11 +287,15 @@ def _unsound(checks: Iterable[Judged], told: Judged | None = None) -> list[str]:
     return lines
 
 
+def _is_first(check: Judged) -> bool:
+    return check.is_harmful or (check.verdict == "unknown" and check.is_of_a_load)
+
+
 def _with_parts(checks: Sequence[Judged]) -> str:
-    """Name what is checked, with the parts that it is of; not of what was only not judged."""
+    """Name what is checked, with its parts; of what was not judged the loads only."""
     name, said = checks[0].name, frame()
     parts = list(dict.fromkeys(check.part for check in checks if check.part))
-    if not parts or checks[0].verdict == "unknown":
+    if not parts or (checks[0].verdict == "unknown" and not checks[0].is_of_a_load):
         return name
     shown, more = parts[:MOST_NAMED], len(parts) - MOST_NAMED
     if more > 0:

@@ -10,7 +10,7 @@ from lastvolt_service.operations.circuits.metal import HARMLESS_A
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.units import low_end
@@ -23,8 +23,9 @@ COIL_A, BALLAST_SHARE = 4.0, 0.2
 def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     """Name parts over each of which either of two switches runs what the other feeds.
 
-    What is given as few ohms is a chafe sooner than a wire, a joint or a ballast, which may belong
-    there; but what leads a start to something else does not: that then feeds the starter, too.
+    What is given as few ohms is a chafe; a wire or a joint may be there by mistake, or belong
+    there, and a ballast does; but what leads a start to something else does not: that then feeds
+    the starter, too.
     """
     metal = _Metal(circuit, case)
     if len(metal.switches) < 2:
@@ -32,7 +33,7 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     for part in circuit.branches:
         if part.name in metal.left_out or _opens(part) or not metal.may_join(part):
             continue
-        verdict = UNKNOWN
+        verdict = UNDECIDED
         if isinstance(part, CircuitResistance):
             ohm = float(low_end(part.resistance_ohm))
             if ohm * HARMLESS_A >= drive_v:

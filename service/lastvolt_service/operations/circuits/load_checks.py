@@ -60,6 +60,8 @@ JOINTS = frozenset({"terminal", "ground"})
 MOST_LAMP_SHARE = 1.3
 HIGHER_SYSTEM = 1.5
 # A battery of the one that is flat, or has dead cells, reads as one of the other.
+# Fields of a load that tell whether what arrives is enough.
+NEED, NO_CIRCUIT = "needed_v", "circuit"
 LOWEST_NOMINAL_V, NEXT_NOMINAL_V = 6, 12
 # No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
 LEAST_PILOT_OHM = 50.0
@@ -111,7 +113,7 @@ def load_checks(
             yield left_dark(state, metal, part) or off_now
             continue
         if loose is not None:
-            of_rows.setdefault(loose, lost_joint(part, loose, voltage))
+            of_rows.setdefault(loose[0], lost_joint(part, *loose, voltage))
         if part.name in state.unfed:
             yield from resists(state, metal, part)
             judged = flatly(FAIL)
@@ -124,7 +126,7 @@ def load_checks(
             continue
         drive_v = state.model.drive_v
         yield from _made_for(state, part, voltage, nominal)
-        if stands(part) and abs(current_a) > NOTHING_A:
+        if loose is None and stands(part) and abs(current_a) > NOTHING_A:
             judged = flatly(UNDECIDED, abs(current_a))
             yield Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=part.name)
         if part.needed_v is not None:
@@ -143,8 +145,15 @@ def load_checks(
         elif part.kind == "solenoid":
             judged = flatly(UNKNOWN, voltage)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
+        asks: str | None = NO_CIRCUIT
         if part.asked.circuit is not None:
-            yield _path_drop(state, metal, currents, part, voltage, nominal)
+            drop = _path_drop(state, metal, currents, part, voltage, nominal)
+            asks = drop.detail if drop.detail == NEED else None
+            yield drop
+        asks = asks if loose is None else None
+        if part.needed_v is None and part.kind != "solenoid" and asks is not None:
+            judged = flatly(UNKNOWN, voltage)
+            yield Checked("load_voltage", judged, "V", GIVEN, part=part.name, detail=asks)
     past = [*drawn_past(state, currents, starved)] if starved else []
     yield from (each for each in of_rows.values() if not past or each.code != "in_series")
     yield from past
@@ -187,7 +196,7 @@ def _path_drop(
     if detail is None and judged.margin < 0.0:
         most = costliest(currents, load, but=resistors)
         asks = judged.verdict != FAIL and load.needed_v is None
-        detail = "needed_v" if asks else most and most.part.name
+        detail = NEED if asks else most and most.part.name
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
 
 

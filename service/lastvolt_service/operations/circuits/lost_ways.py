@@ -30,12 +30,13 @@ PAST_SHARE, RAISED_MULTIPLE = 0.1, 1.25
 MOST_SHARE = 0.5
 
 
-def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | None:
+def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> tuple[str, int] | None:
     """The end of a load that nothing but other loads leads on from, though it is made for it all.
 
     It is where all that hangs on that end comes from one post, as lamps that share a lost ground
-    do, whatever is said of what they need. None where nothing flows in these: then its switch is
-    open.
+    do, whatever is said of what they need. Of a lamp in a row of which nothing is said that is
+    open: as daylight lamps two may be meant to glow. None where nothing flows in these: then its
+    switch is open.
     """
     needed_v, drive_v = load.needed_v, state.model.drive_v
     if not across_v < (_worth_v(load, drive_v) if needed_v is None else needed_v):
@@ -47,13 +48,18 @@ def loose_end(state: State, metal: Metal, load: Part, across_v: float) -> str | 
     nodes, _ = metal.reached(loose)
     others = {each for at in nodes for each in metal.loads_at.get(at, ())} - {load}
     made_for_all = needed_v is not None and needed_v >= FOR_ALL_SHARE * drive_v
+    verdict = FAIL
     if not made_for_all:
         coils = (each for each in state.model.parts["coils"] if not nodes.isdisjoint(each.nodes))
         beyond = {node for each in (load, *others, *coils) for node in each.nodes} - nodes
         if not (beyond <= live - grounded or beyond <= grounded - live):
-            return None
+            if needed_v is not None or load.kind != "lamp":
+                return None
+            if load.asked.rated_v < FOR_ALL_SHARE * drive_v:
+                return None
+            verdict = UNDECIDED
     flows = any(abs(state.current_a(each.name)) > NOTHING_A for each in others)
-    return loose[0] if flows else None
+    return (loose[0], verdict) if flows else None
 
 
 def _worth_v(load: Part, drive_v: float) -> float:
@@ -62,9 +68,9 @@ def _worth_v(load: Part, drive_v: float) -> float:
     return 0.0 if load.kind == "resistance" else FOR_ALL_SHARE * min(made_for_v, drive_v)
 
 
-def lost_joint(load: Part, node: str, across_v: float) -> Checked:
+def lost_joint(load: Part, node: str, verdict: int, across_v: float) -> Checked:
     """Say that the current of a load goes on through others, where a joint should lead on."""
-    judged = flatly(FAIL, across_v)
+    judged = flatly(verdict, across_v)
     return Checked("lost_joint", judged, "V", COMMON_PRACTICE, part=load.name, detail=node)
 
 

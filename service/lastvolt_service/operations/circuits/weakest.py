@@ -182,8 +182,10 @@ class _About(NamedTuple):
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
-        # What may burst or burn is told as if it did.
-        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat"} or _stands(check, self.load)
+        # What may burst, burn or run on is told as if it did.
+        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat", "crossed"} or _stands(
+            check, self.load
+        )
         as_failed &= check.verdict in UNSOUND
         is_meant = check.code in MAY_BE_MEANT
         as_told = "fail" if as_failed else "marginal" if is_meant else check.verdict

@@ -70,6 +70,7 @@ MOST_OF_LEADS_V = 1.5
 # What is said of a contact that is to be tightened.
 _OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 _OF_MOTOR = frozenset({"load_voltage", "load_off"})
+_OF_WINDINGS = frozenset({"load_voltage", "not_joined"})
 
 
 def start_checks(
@@ -151,7 +152,7 @@ def _asked(asked: StartSequenceRequest, checks: Sequence[Checked]) -> Iterator[C
             continue
         if check.part == pull_in and check.code == "load_off":  # with the plunger home it rests
             continue
-        if check.part in windings and check.code == "not_joined":  # told of the starter
+        if check.part in windings and check.code in _OF_WINDINGS:  # told of the starter
             continue
         if check.code == "fuse_load" and check.detail in windings:  # as they do in every start
             yield replace(check, detail=None)

@@ -11,6 +11,7 @@ from lastvolt_service.operations.common_fields import MOST_OF_6_V, MOST_OF_12_V
 from lastvolt_service.operations.judging import (
     FAIL,
     MARGINAL,
+    UNKNOWN,
     Judged,
     asked_if,
     reaches,
@@ -161,10 +162,12 @@ def judge_path(
     return asked_if(given(drop_v), judged._replace(verdict=verdict))
 
 
-def judge_need(asked: DropLimit, load_v: Numbers) -> Checked:
-    """Judge whether a load gets the voltage that it needs."""
+def judge_need(asked: DropLimit, load_v: Numbers, *, decides: Flags = False) -> Checked:
+    """Judge whether a load gets the voltage that it needs; `decides` where no limit does that."""
     judged = reaches(load_v, asked.needed_v)
-    asked_for = asked_if(given(asked.needed_v), judged)
+    is_open = decides & negate(given(asked.needed_v))
+    judged = judged._replace(verdict=pick(is_open, UNKNOWN, judged.verdict))
+    asked_for = asked_if(given(asked.needed_v) | is_open, judged)
     return Checked("load_voltage", asked_for, "V", GIVEN_NEED)
 
 

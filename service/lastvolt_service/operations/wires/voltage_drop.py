@@ -16,6 +16,7 @@ from lastvolt_service.operations.fuses.profile import (
 )
 from lastvolt_service.operations.judging import (
     FAIL,
+    MARGINAL,
     NOT_ASKED,
     UNDECIDED,
     Judged,
@@ -237,7 +238,7 @@ def solve(asked: VoltageDropRequest) -> Outcome:
             judge_battery(asked, allowed.nominal_v, current_a, load_v),
             judge_too_high(asked.supply_v, allowed.nominal_v),
             judge_system(asked.supply_v, allowed.nominal_v),
-            judge_need(asked, load_v),
+            judge_need(asked, load_v, decides=(path.verdict == MARGINAL) & (path.margin < 0.0)),
             collapse(asked, path_ohm),
             *contacts,
             *(

@@ -71,6 +71,8 @@ CHECKS = {
         fails="{part}: no metal joins its end at {detail} to either post, and its current goes "
         "through other loads there, {value} are left to it: find the ground or the feed that "
         "{detail} has lost.",
+        undecided="{part}: past its end at {detail} it is in series with other loads, and {value} "
+        "are left to it: if it is to be bright, find the ground or the feed that {detail} lacks.",
     ),
     "left_dark": CheckWords(
         name="load that is dark for a part left out",

@@ -236,6 +236,9 @@ CHECKS = {
         "other, and take it out, unless it belongs there.",
         unknown="{part}: it joins what {detail} switch apart, and either of them runs what the "
         "other feeds, too: if it is to, leave it; else take it out.",
+        undecided="{part}: it joins what {detail} switch apart, and either of them runs what the "
+        "other feeds, too, over its own wires and fuse. Switch each on alone and see what runs: if "
+        "that is to be so, leave it; else look there for leads that chafe, or are plugged wrongly.",
     ),
     "isolates_one": CheckWords(
         name="isolator of one battery alone",

@@ -16,7 +16,14 @@ CHECKS = {
             "Most is lost in {detail}: find out whether that is there by design, and as it should "
             "be, before anything else is done for it.",
         ),
-        unknown="{part}: Give what keeps it closed to judge whether it holds.",
+        unknown=(
+            When("detail", None, "{part}: Give what keeps it closed to judge whether it holds."),
+            Unless(
+                "detail", None, "{part}: {value} arrive. Whether that is enough was not judged:"
+            ),
+            When("detail", "needed_v", "give its needed_v."),
+            When("detail", "circuit", "give its needed_v, or its circuit."),
+        ),
     ),
     "in_series": CheckWords(
         name="loads in series",

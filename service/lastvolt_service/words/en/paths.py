@@ -130,6 +130,11 @@ LOAD_VOLTAGE = CheckWords(
             None,
             "What reaches the load is not known: the wire finds no steady temperature.",
         ),
+        When(
+            "limit",
+            None,
+            "{value} arrive. Whether that is enough was not judged: give needed_v.",
+        ),
     ),
 )
 
