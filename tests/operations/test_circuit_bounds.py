@@ -95,7 +95,7 @@ def test_any_check_that_flips_within_the_bounds_is_undecided(run):
     """A joint of 1 to 9 milliohm with 20 A: sound at its middle, and not at its worst."""
     found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.009})))
     check = found["joint", "V"]
-    assert "measure resistance of joint first" in check.message
+    assert "measure volts across joint first" in check.message
     # NAVEDTRA 14050: 0.1 V for a contact; by hand, about 20 A through 9 milliohm.
     assert check.limit == 0.1
     assert check.value == pytest.approx(0.009 * 20, rel=0.1)
@@ -122,7 +122,7 @@ def test_what_fails_in_the_middle_is_no_more_than_a_fail(run):
 def test_what_fails_in_the_middle_and_passes_at_an_end_is_not_blamed_but_measured(run):
     """A joint of 1 to 30 milliohm: nobody knows whether it is worn."""
     found, case = undecided(run, lamp_circuit(contact({"low": 0.001, "high": 0.03})))
-    assert "measure resistance of joint first" in found["joint", "V"].message
+    assert "measure volts across joint first" in found["joint", "V"].message
     assert case.verdict == "undecided"
     assert [check.code for check in case.checks].count("contact_drop") == 1
 

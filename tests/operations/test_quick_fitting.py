@@ -9,7 +9,10 @@ import pytest
 from lastvolt_service.operations.decision.usual_relay import usual_relays
 from lastvolt_service.rows import number
 
+from .relay_lists import place, post, relay
+
 QUICK = "quick-answer"
+OF_CHOICE = {"circuit", "cases", "nominal_v", "load", "switch"}
 MM2 = {
     "18 AWG": 0.82, "16 AWG": 1.3, "14 AWG": 2.1, "12 AWG": 3.3, "10 AWG": 5.3, "8 AWG": 8.4,
     "6 mm2": 6.0, "4 mm2": 4.0, "2.5 mm2": 2.5, "10 mm2": 10.0,
@@ -40,6 +43,30 @@ def test_what_is_fitted_stands_the_heat_whenever_the_load_fails(run):
     body = {"system_v": 12, "load": "starter_solenoid", "distance_m": 9, "wear": "used"}
     cold, hot = (last(run(QUICK, **body, fails=each)) for each in ("cold", "hot"))
     assert (cold.size, cold.fuse_a) == (hot.size, hot.fuse_a)
+
+
+@pytest.mark.parametrize(
+    ("volts", "metres", "one_winding_a", "fuse_a"), [(12, 9, 14.0, 20.0), (6, 4, 28.0, 40.0)]
+)
+def test_a_list_of_relays_gets_the_fuse_that_the_quick_answer_fits(
+    volts, metres, one_winding_a, fuse_a
+):
+    """Both windings of a starter take 40 A of 12 V for a moment; one holds, with a third of that.
+
+    No fuse for 40 A: it has a moment's current for a moment. A fuse bears three quarters of its
+    rating for long, and less in the heat of an engine.
+    """
+    assert one_winding_a < 0.75 * fuse_a < 2 * one_winding_a
+    body = {"system_v": volts, "load": "starter_solenoid", "distance_m": metres, "fails": "hot",
+            "wear": "old"}  # fmt: skip
+    quick = post(QUICK, body)
+    whole = {key: each for key, each in quick["request"].items() if key in OF_CHOICE}
+    places = [place("bulkhead", "engine_bay", "splash") | {"feed_node": "heavy cable"}]
+    candidates = [relay("one", volts=volts, rating_a=80, derating=[
+        {"ambient_c": 85, "current_a": 60}, {"ambient_c": 125, "current_a": 40}])]  # fmt: skip
+    best = post("relay-choice", whole | {"candidates": candidates, "places": places})["best"]
+    assert quick["plan"][-1]["fuse_a"] == best["fuse_rating_a"] == fuse_a
+    assert quick["plan"][-1]["size"] == best["size"]
 
 
 @pytest.mark.parametrize(("wire", "said"), [(None, True), ("10 AWG", False)])

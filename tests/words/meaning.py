@@ -322,10 +322,11 @@ CHECKS: dict[str, dict[str, Means]] = {
                              "insulation of {part}", "what {part} may carry"),
         "by_design": means("", "", "", "{part} takes {value} from the load"),
         "advice": means(
-            "", "", "", "depends on the {measure}", "read the volts across {part}",
+            "", "", "", "depends on the {measure}", "on one side of it to that on the other",
             "More than {limit} there want mending", "Where it is more than {limit}",
             "With more than {limit} the load", "With less than {limit} the load",
             "{limit} are enough, whatever it needs", "end, in {case}, with",
+            "in {case}, key held to start, from terminal 50",
         ),
     }),
     "relay-choice": CIRCUITS | PROPOSALS | {

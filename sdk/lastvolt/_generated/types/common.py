@@ -677,6 +677,10 @@ class CircuitRated(TypedDict):
     """Between its terminal and ground before it closes. From 0.001 to 1000000. [ohm]"""
     reference_temperature_c: NotRequired[Quantity]
     """Winding temperature of these values. From -60 to 400, by default 20. [degC]"""
+    held_resistance_ohm: NotRequired[Quantity]
+    """The same once it has closed, as of a starter's, of which one winding then holds alone; if
+    not given, as before. From 0.001 to 1000000. [ohm]
+    """
 
 
 class CircuitWindings(TypedDict):

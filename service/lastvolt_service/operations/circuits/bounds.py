@@ -34,6 +34,8 @@ from lastvolt_service.units import Interval, unit_of
 Voltage = tuple[Output, str]  # which voltage of which part
 Judgement = tuple[str, str | None, str | None]  # a check's code, part and detail
 Key = Voltage | Judgement
+# Of a load what its maker knows: nobody reads it on a vehicle.
+NEEDS = frozenset({"needed_v", "works_from_v", "pull_in_v", "hold_v"})
 # Margin of a check that fails without a number.
 NO_NUMBER = -1e300
 
@@ -112,7 +114,12 @@ class Bounds:
         undecided = replace(check, judged=check.judged._replace(verdict=UNDECIDED))
         if check.code == "freezing":  # what may be frozen is said so, and comes first
             return undecided
-        path = self._influences(self.moves[key])[0].input.split("/")
+        paths = [each.input.split("/") for each in self._influences(self.moves[key])]
+        path = next((each for each in paths if each[-1] not in NEEDS), paths[0])
+        if key[0] == "contact_drop":  # it is read itself, with all that moves it
+            return replace(undecided, measure=f"volts across {key[1]}")
+        if key[0] == "load_voltage" and path is not paths[0]:
+            return replace(undecided, measure=volts_at(str(key[1])))
         return replace(undecided, measure=measured(path, self.circuit))
 
 
@@ -272,11 +279,21 @@ def _at_rest(
 
 
 def measured(path: Sequence[str], circuit: Circuit) -> str:
-    """Say how an input is found: an ohmmeter at a cold lamp or a motor that stands misleads."""
+    """Say how an input is found: an ohmmeter at a cold lamp or a motor that stands misleads.
+
+    It reads no milliohms of a contact either.
+    """
     *leading, field = path
     if field == "resistance_ohm" and leading[1] == "loads":
         return f"current of {circuit.loads[int(leading[2])].name} and the volts across it"
+    if field == "resistance_ohm" and leading[1] == "branches":
+        return f"volts across {circuit.branches[int(leading[2])].name}"
     return input_named(path, circuit)
+
+
+def volts_at(load: str) -> str:
+    """Say what is read where the wires to a load end: on the vehicle, and not what it needs."""
+    return f"volts at {load}"
 
 
 def input_named(path: Sequence[str], circuit: Circuit) -> str:

@@ -78,6 +78,12 @@ class CircuitRated(Toleranced, RatedSolenoid):
     resistance_ohm: float = quantity(
         "between its terminal and ground before it closes", minimum=1e-3
     )
+    held_resistance_ohm: float = quantity(
+        "the same once it has closed, as of a starter's, of which one winding then holds alone; if "
+        "not given, as before",
+        minimum=1e-3,
+        default=ABSENT,
+    )
 
 
 class CircuitWindings(Toleranced, SolenoidWindings):

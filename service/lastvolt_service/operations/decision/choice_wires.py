@@ -5,12 +5,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
-from lastvolt_service.errors import CalculationError
+from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.fields import changed, with_defaults
 from lastvolt_service.operations.circuits.assembly import open_coil_v, rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.fields import RelayData
+from lastvolt_service.operations.circuits.fields import Circuit, RelayData
+from lastvolt_service.operations.circuits.intervals import Pins
 from lastvolt_service.operations.circuits.loads import LampLoad, MotorLoad
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
@@ -33,7 +34,7 @@ from lastvolt_service.operations.wires.size_needs import WireSizingRequest
 from lastvolt_service.rows import NOT_GIVEN, number, optional
 from lastvolt_service.tables import fuses
 from lastvolt_service.tables.usual import relays
-from lastvolt_service.units import high_end, low_end
+from lastvolt_service.units import Interval, high_end, low_end
 
 # A relay that closes whatever it gets and takes nothing: the best that any could be.
 EASY_V, NEVER_V, LIGHT_OHM = 0.1, 0.01, 1e5
@@ -195,6 +196,21 @@ def _in_case(asked: RelayChoiceRequest, state: State, proposal: Proposal, here: 
     )
 
 
+def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
+    """The circuit in its cases with whatever lets the most current flow."""
+    pinned = Pins((circuit, cases))
+    found: tuple[Circuit, list[Case]] = pinned.put(
+        iter([_greedy(path, each) for path, each in pinned.given])
+    )
+    return found
+
+
+def _greedy(path: Path, bounds: Interval) -> float:
+    """The end of an input with which the load takes most, and needs most."""
+    in_the_way = str(path[-1]).endswith(("_ohm", "_m"))
+    return bounds.low if in_the_way else bounds.high
+
+
 def longest_s(asked: RelayChoiceRequest) -> float:
     """How long the longest case lasts; NaN where one is for ever. [s]."""
     durations_s = [float(high_end(each.duration_s)) for each in asked.cases]
@@ -240,11 +256,16 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
         bare = with_defaults(
             Proposal, relay=best_relay(asked, place, 0.0), feed_node=place.feed_node
         )
-        first = through(asked, bare)
-        lasting = through(asked, bare, held=True) if starts_engine(asked) else first
-        if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in (*first, *lasting)):
+        at_middle = through(asked, bare)
+        circuit, cases = greediest(asked.circuit, asked.cases)
+        greedy = changed(asked, circuit=circuit, cases=cases)  # new parts bear what may flow
+        first = through(greedy, bare)
+        lasting = through(greedy, bare, held=True) if starts_engine(asked) else first
+        every = (*at_middle, *first, *lasting)
+        if any(each.load_a < LEAST_A or each.load_v < LEAST_V for each in every):
             return Wired(place, hottest_c, why_not="no_current")
-        needs = _needs(asked, place, first, lasting)
+        poorest = min(at_middle, key=lambda each: each.load_v - optional(number(each.needed_v)))
+        needs = _needs(asked, place, poorest, first, lasting)
         ambients_c = (hottest_c, lowest_c(asked, place.zone))
         columns = _sized(needs, ambients_c)
         most_mm2 = conductor(thickest, asked.standard).area_mm2 if thickest else math.inf
@@ -292,12 +313,15 @@ def _thickness(columns: Mapping[str, Any]) -> float:
 
 
 def _needs(
-    asked: RelayChoiceRequest, place: RelayPlace, first: Sequence[InCase], lasting: Sequence[InCase]
+    asked: RelayChoiceRequest,
+    place: RelayPlace,
+    poorest: InCase,
+    first: Sequence[InCase],
+    lasting: Sequence[InCase],
 ) -> WireSizingRequest:
     """Ask wire-sizing for the wires of a place, by the load with none."""
     load = next(each for each in asked.circuit.loads if each.name == asked.load)
     starts = starts_engine(asked)
-    poorest = min(first, key=lambda each: each.load_v - optional(number(each.needed_v)))
     profile = next((word for kind, word in PROFILES if isinstance(load, kind)), None)
     return with_defaults(
         WireSizingRequest,

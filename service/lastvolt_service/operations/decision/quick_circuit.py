@@ -265,7 +265,11 @@ class _Builder:
             self._of_load("current_a", (*at, "rated", "resistance_ohm"), self.current)
             self._of_load("pull_in_v", (*at, "rated", "pull_in_v"), needed_v)
             rated = with_defaults(
-                CircuitRated, pull_in_v=needed_v, resistance_ohm=over(volts, self.current)
+                CircuitRated,
+                pull_in_v=needed_v,
+                resistance_ohm=over(volts, self.current),
+                # At its least: what its relay, fuse and wire must bear.
+                held_resistance_ohm=volts / high_end(self.current) / told.lasting_share,
             )
             return with_defaults(SolenoidLoad, kind="solenoid", rated=rated, **common)
         self._of_load("needed_v", (*at, "needed_v"), needed_v)

@@ -3,8 +3,9 @@
 from lastvolt_service.operations.circuits.cases import with_usual_starts
 from lastvolt_service.operations.circuits.judge import Asked, judge_all
 from lastvolt_service.operations.circuits.weakest import CURRENTS
+from lastvolt_service.operations.decision.choice_wires import greediest
 from lastvolt_service.operations.decision.quick_circuit import Sizes, guessed
-from lastvolt_service.operations.decision.quick_question import as_it_is, greediest
+from lastvolt_service.operations.decision.quick_question import as_it_is
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
 from lastvolt_service.operations.results import Check
 from lastvolt_service.tables import usual

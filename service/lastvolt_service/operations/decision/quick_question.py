@@ -1,14 +1,9 @@
 """The question that a quick answer asks of remedy-choice, with the relay that would help."""
 
-from collections.abc import Sequence
-from typing import Any
-
-from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.intervals import Pins
-from lastvolt_service.operations.circuits.loads import AnyLoad, CircuitWindings
+from lastvolt_service.operations.decision.choice_wires import greediest
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.decision.quick_circuit import (
     NEAR,
@@ -25,7 +20,7 @@ from lastvolt_service.operations.decision.quick_request import ONE_FOR_EACH, Qui
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.usual_relay import usual_relays, usual_way
 from lastvolt_service.operations.remedies.options import RELAY_FEED_M
-from lastvolt_service.units import Interval, high_end
+from lastvolt_service.units import high_end
 
 # Less than so much any switch carries, and a coil would take up to a tenth of it: new wire is
 # plainer than a relay. Common practice. [A]
@@ -76,9 +71,6 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         return None
     circuit, cases = greediest(circuit, cases)
     solenoid = told.kind == "solenoid"
-    if solenoid:
-        (load,) = circuit.loads
-        circuit = changed(circuit, loads=[_by_windings(load, told.lasting_share)])
     # The heavy cable of a battery ends at the starter; to others the feed comes from the battery.
     feed_m = RELAY_FEED_M if solenoid else max(asked.distance_m - RELAY_FEED_M, RELAY_FEED_M)
     return usual_way(
@@ -97,32 +89,3 @@ def _way(asked: QuickAnswerRequest, circuit: Circuit, cases: list[Case]) -> Give
         one_for_each=ONE_FOR_EACH.get(asked.load),
         lasting_a=amps * told.lasting_share,
     )
-
-
-def greediest(circuit: Circuit, cases: Sequence[Case]) -> tuple[Circuit, list[Case]]:
-    """The circuit in its cases with whatever lets the most current flow."""
-    pinned = Pins((circuit, cases))
-    found: tuple[Circuit, list[Case]] = pinned.put(
-        iter([_greedy(path, each) for path, each in pinned.given])
-    )
-    return found
-
-
-def _greedy(path: Path, bounds: Interval) -> float:
-    """The end of an input with which the load takes most, and needs most."""
-    in_the_way = str(path[-1]).endswith(("_ohm", "_m"))
-    return bounds.low if in_the_way else bounds.high
-
-
-def _by_windings(load: AnyLoad, lasting_share: float) -> AnyLoad:
-    """The same solenoid by two windings of a turn each, of which one is on for a moment only."""
-    rated: Any = getattr(load, "rated", None)
-    windings = with_defaults(
-        CircuitWindings,
-        pull_in_turns=1.0,
-        hold_in_turns=1.0,
-        pull_in_resistance_ohm=rated.resistance_ohm / (1.0 - lasting_share),
-        hold_in_resistance_ohm=rated.resistance_ohm / lasting_share,
-        ampere_turns=rated.pull_in_v / rated.resistance_ohm,
-    )
-    return changed(load, rated=None, windings=windings)

@@ -5,12 +5,13 @@ from collections.abc import Mapping, Sequence
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.bounds import CasePins, measured
+from lastvolt_service.operations.circuits.bounds import NEEDS, CasePins, measured, volts_at
 from lastvolt_service.operations.circuits.contact_checks import sound_contact
 from lastvolt_service.operations.circuits.judge import Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.states import load_states
 from lastvolt_service.operations.decision.ways import part_at
+from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import MARGINAL_SHARE, UNDECIDED, WORN_MULTIPLE, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
@@ -24,8 +25,7 @@ HOW: Mapping[tuple[str, str], str] = {
     ("branches", "length_m"): "length",
     ("loads", "resistance_ohm"): "load_resistance",
     ("loads", "current_a"): "current",
-    **dict.fromkeys((("loads", field) for field in ("needed_v", "works_from_v")), "needs"),
-    **dict.fromkeys((("loads", field) for field in ("pull_in_v", "hold_v")), "needs"),
+    **dict.fromkeys((("loads", field) for field in NEEDS), "needs"),
     **dict.fromkeys(((each, "open_circuit_v") for each in ("source", "sources")), "posts"),
     **dict.fromkeys(((each, "internal_resistance_ohm") for each in ("source", "sources")), "sags"),
 }
@@ -49,8 +49,10 @@ def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
     circuit = judged.within.circuit
     how = HOW.get((keys[1], keys[-1])) if keys[0] == "circuit" else None
     if how == "needs" and _much_is_open(keys, judged, load):
-        return _at_load(keys, judged, load)
+        return _at_load(judged, load)
     limit = _deciding(keys, judged, load, how) if how else None
+    if how and limit is None:  # by itself it decides nothing, and this does
+        return _at_load(judged, load)
     unit = unit_of(keys[-1])
     told = Checked(
         "advice",
@@ -77,11 +79,16 @@ def _much_is_open(keys: tuple[str, ...], judged: Judged, load: str) -> bool:
     return arrives >= 0.5 * abs(needs)
 
 
-def _at_load(keys: tuple[str, ...], judged: Judged, load: str) -> Check:
+def _at_load(judged: Judged, load: str) -> Check:
     """Read what reaches it: that settles all on the way at once, and what it needs at the most."""
-    pins, high = CasePins(judged.within.circuit, judged.case), _given(keys, judged)[1].high
-    state = rest(*pins.moved(*pins.plain, _given(keys, judged)[0], high))
-    needed_v = next((e.needed_v for e in load_states(state) if e.name == load), None)
+    circuit = judged.within.circuit
+    pins = CasePins(circuit, judged.case)
+    at_most = pins.plain
+    for at, (path, interval) in enumerate(judged.within.given):
+        if path[-1] in NEEDS and part_at([*map(str, path)], circuit) == load:
+            at_most = pins.moved(*at_most, at, interval.high)
+    needed_v = next((e.needed_v for e in load_states(rest(*at_most)) if e.name == load), None)
+    starts = next(each for each in circuit.loads if each.name == load).circuit == STARTER_CONTROL
     told = Checked(
         "advice",
         flatly(UNDECIDED, limit=math.nan if needed_v is None else needed_v),
@@ -89,8 +96,8 @@ def _at_load(keys: tuple[str, ...], judged: Judged, load: str) -> Check:
         COMMON_PRACTICE,
         part=load,
         case=judged.case.name,
-        detail="at_load",
-        measure=f"volts at {load}",
+        detail="at_terminal_50" if starts else "at_load",
+        measure=volts_at(load),
     )
     return told.told(catalogue()["relay-retrofit"])
 

@@ -149,8 +149,9 @@ def described_by(rated: object, windings: object, plunger: object) -> tuple[str,
 
 
 def _from_rating(rated: RatedSolenoid) -> Solenoid:
-    ohm = rated.resistance_ohm
-    return Solenoid(rated.pull_in_v, rated.hold_in_v, ohm, ohm, rated.reference_temperature_c)
+    ohm, held_ohm = rated.resistance_ohm, getattr(rated, "held_resistance_ohm", NOT_GIVEN)
+    held_ohm = pick(given(held_ohm), held_ohm, ohm)
+    return Solenoid(rated.pull_in_v, rated.hold_in_v, ohm, held_ohm, rated.reference_temperature_c)
 
 
 def _from_windings(windings: SolenoidWindings) -> Solenoid:

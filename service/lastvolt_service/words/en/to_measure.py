@@ -1,10 +1,10 @@
 """What is said of what to measure first: how it is found out, and the value that decides."""
 
-from lastvolt_service.words.catalogue import CheckWords, Unless, When
+from lastvolt_service.words.catalogue import CheckWords, When
 
 _LITTLE = "the load has too little, or less than a tenth to spare."
 
-_MORE = "By itself it decides nothing: find out what else is known within bounds only, too."
+_SETTLES = "{limit} are enough, whatever it needs; with less it may have too little."
 
 TO_MEASURE = CheckWords(
     name="what is right to do",
@@ -16,8 +16,8 @@ TO_MEASURE = CheckWords(
             "detail",
             "across",
             (
-                "With the load on, read the volts across {part}, from the metal on one side of "
-                "it to that on the other.",
+                "With the load on, read them from the metal on one side of it to that on the "
+                "other.",
                 "More than {limit} there want mending, less may stay.",
             ),
         ),
@@ -26,14 +26,25 @@ TO_MEASURE = CheckWords(
             "at_load",
             (
                 "Read them with a meter where its wires end, in {case}, with the load on.",
-                "{limit} are enough, whatever it needs; with less it may have too little.",
+                _SETTLES,
+            ),
+        ),
+        When(
+            "detail",
+            "at_terminal_50",
+            (
+                "Read them with a meter in {case}, key held to start, from terminal 50, the small "
+                "one, to where its current goes back, the bare metal housing as a rule; it may "
+                "turn at any moment.",
+                _SETTLES,
             ),
         ),
         When(
             "detail",
             "needs",
             (
-                "Its maker's sheet says how much that is, or a trial on the bench.",
+                "Its maker's sheet says how much that is, or a trial: the least volts read at it "
+                "with which it still works.",
                 f"Where it is more than {{limit}}, {_LITTLE}",
             ),
         ),
@@ -74,6 +85,5 @@ TO_MEASURE = CheckWords(
             ("Measure it along its way.", f"With more than {{limit}} {_LITTLE}"),
         ),
         When("detail", None, "Find that out first."),
-        Unless("detail", None, (When("limit", None, _MORE),)),
     ),
 )
