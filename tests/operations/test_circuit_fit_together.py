@@ -1,5 +1,7 @@
 """Parts that were read together only: what a sum says of each of them, and what it does not."""
 
+import math
+import re
 from typing import Any
 
 import pytest
@@ -196,7 +198,7 @@ def test_a_plug_beyond_its_bounds_and_the_wire_behind_it_are_named_together() ->
     """2.3 V over both: 12 AWG takes 0.1 V of it, and the plug was thought to take 0.5 V at most."""
     answer = post("circuit-fit", bounded(0.04, 2.3))
     assert {each["part"] for each in answer["faults"]} == {"plug", "feed"}
-    first = answer["headline"].split(" takes ")[0]
+    first = answer["headline"].split(" Look first ")[0]
     assert "plug" in first
     assert "feed" in first
     assert "plug" not in (answer["sound"] or "")
@@ -222,3 +224,40 @@ def test_a_flat_battery_is_told_though_one_reading_is_false() -> None:
     assert answer["agreement"] in {"reading_contradicts", "group_contradicts"}
     assert answer["battery"].startswith("battery: it is charged to 0 % only")
     assert answer["headline"].startswith(answer["battery"])
+
+
+def test_of_parts_of_which_one_is_worn_each_is_told_with_its_own_volts() -> None:
+    """At 24 V and 5 A 6 V are lost before a lamp, and what was given takes 4 V at most.
+
+    By hand: 0 to 1 V at the fuse of up to 0.2 ohm, 0 to 2 V at the plug of up to 0.4 ohm, 0.5 V at
+    each wire of 0.1 ohm, rectangular. A wire takes 6 - 0.5 V less both of the first, the fuse 6 - 1
+    V less the plug, and the plug 6 - 1 V less the fuse.
+    """
+    body = ring(readings=[
+        volts("post", "ground", 24.0), volts("live", "lug", 18.0), volts("lug", "ground", 0.0),
+        {"case": "on", "through": "heater", "value_a": 5.0},
+    ])  # fmt: skip
+    body["circuit"]["source"]["open_circuit_v"] = between(23.0, 26.0)
+    body["circuit"]["branches"] = [
+        {"name": "feed", "kind": "resistance", "nodes": ["post", "fed"], "resistance_ohm": 0.1},
+        contact("fuse", "fed", "fused", between(0.0, 0.2), "fuse"),
+        contact("plug", "fused", "plugged", between(0.0, 0.4)),
+        {"name": "tail", "kind": "resistance", "nodes": ["plugged", "live"], "resistance_ohm": 0.1},
+        contact("strap", "lug", "ground", between(0.0, 0.1), "ground"),
+    ]
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(3.4, 3.8)
+    answer = post("circuit-fit", body)
+    found = {each["part"]: each["voltage_v"] for each in answer["faults"]}
+    wanted = {"feed": 4.0, "fuse": 4.0, "plug": 4.5, "tail": 4.0}
+    assert found == pytest.approx(wanted, abs=0.15)
+    of_both = math.hypot(1.0, 2.0)
+    widths = {"feed": of_both, "fuse": 2.0, "plug": 1.0, "tail": of_both}
+    told = answer["faults"][0]["message"]
+    for part, width in widths.items():
+        half = 1.96 * width / math.sqrt(12.0)
+        low, high = map(float, re.search(rf"{part} ([\d.]+) V to ([\d.]+) V", told).groups())
+        assert low == pytest.approx(wanted[part] - half, abs=0.15)
+        assert high == pytest.approx(wanted[part] + half, abs=0.15)
+    # Nothing is to be mended before it is known which of them it is.
+    assert answer["next_message"].startswith("Next, read the volts across each of ")
+    assert all(part in answer["next_message"] for part in wanted)

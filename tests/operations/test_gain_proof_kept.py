@@ -11,7 +11,7 @@ from lastvolt_service.operations.meter.proof_both import narrowed
 from lastvolt_service.units import Interval
 
 from .test_circuit_fit import between, post, volts
-from .test_gain_proof import BEFORE, SOUND, question
+from .test_gain_proof import BEFORE, INTERNAL_OHM, LAMP_OHM, SOUND, question
 
 
 @pytest.mark.parametrize(("amps", "goes"), [(5.25, True), (3.5, False)])
@@ -24,6 +24,44 @@ def test_a_load_that_is_another_after_proves_nothing(amps, goes) -> None:
     assert (answer["proof"] == "proven") is goes
     found = [each["code"] for each in answer["look_at"]]
     assert found == ([] if goes else ["untold_together"])
+
+
+METER, CLAMP = 0.005, 0.02  # shares that a usual meter, and a usual clamp, may be off
+
+
+@pytest.mark.parametrize(
+    ("volt_gain", "clamp_gain", "goes"),
+    [(0.991, 1.038, "two"), (1.009, 0.962, "two"), (1.0, 1.0, "one"), (0.98, 1.08, "neither")],
+)
+def test_a_second_meter_of_the_same_name_is_no_other_lamp(volt_gain, clamp_gain, goes) -> None:
+    """Two sound meters differ by no more than 1 % and two clamps by 4 %, and read 10 V and 5 A.
+
+    Within that their ohms are of two meters, beyond it of another lamp; one meter's would be 2 ohm.
+    """
+    before = [*BEFORE, {"case": "on", "through": "lamp", "value_a": 5.0}]
+    after_a = 10.5 / LAMP_OHM * clamp_gain
+    after = [
+        *(each | {"value_v": round(each["value_v"] * volt_gain, 4)} for each in SOUND),
+        {"case": "on", "through": "lamp", "value_a": round(after_a, 2)},
+    ]
+    assert (abs(volt_gain - 1) <= 2 * METER and abs(clamp_gain - 1) <= 2 * CLAMP) is (
+        goes != "neither"
+    )
+    body = question(before, after)
+    body["circuit"]["loads"][0]["resistance_ohm"] = between(1.0, 4.0)
+    answer = post("gain-proof", body)
+    codes = [each["code"] for each in answer["look_at"]]
+    wanted = {"one": [], "two": ["other_meters"], "neither": ["untold_together"]}
+    assert codes == wanted[goes]
+    assert answer["proof"] == ("not_proven" if goes == "neither" else "proven")
+    if goes == "neither":
+        return
+    gain = answer["gain"]
+    supply_v = 5.0 * (LAMP_OHM + INTERNAL_OHM + 0.1)
+    lamp_v = supply_v * LAMP_OHM / (LAMP_OHM + INTERNAL_OHM + LAMP_OHM * 0.015 / 10.5)
+    assert gain["low_v"] <= lamp_v - 10.0 <= gain["high_v"]
+    # It is the switch's drop less what it takes now, so that a meter's 0.5 % are of half a volt.
+    assert gain["high_v"] - gain["low_v"] < 0.01
 
 
 def test_no_contact_gives_volts() -> None:

@@ -46,7 +46,7 @@ REASONS = {
     "may take that",
     "give_more": "Read the volts across it once more, and give it more length or ohms",
     "ask_each": "read the volts across each of {part}, in {case}",
-    "one_is_worn": "{part} takes {more} in {case} beyond what was given for it",
+    "one_is_worn": "takes more in {case} than what was given for it: {each}. Look first",
     "some_are_worn": "{part}, or several of them, take {more} more in {case} than what was given",
     "one_is_open_relay": "or the coil of {relay} gets nothing. See first whether {relay} clicks",
     "one_is_open": "{part} is open. In {case} leave the black lead at the ground",
@@ -85,6 +85,7 @@ REASONS = {
     "nothing_more": "No single reading more is worth taking",
 }
 PHRASES = (
+    "than what was given for it: {each}",
     "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
     "{decisive.case}",
     "nothing is told of {load} yet", "{next_message}",

@@ -86,6 +86,7 @@ REASONS = {
     "untold_before": "readings before contradict each other or the circuit: take reading {number}",
     "untold_after": "readings after contradict each other or the circuit with the way, reading "
     "{number} first",
+    "other_meters": "go together as those of two meters, and not of one",
     "untold_together": "before and after do not go together: {part} itself",
     "poor_feed": "feed of {part} drops between {low} and {high}, and {promised} are due",
     "poor_contact": "contact of {part} drops between {low} and {high}, and {promised} are due",
@@ -114,6 +115,7 @@ REASONS = {
     "need_not_known": "What {load} needs in {part} is not known",
 }
 PHRASES = (
+    "see whether {part} itself",
     "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",

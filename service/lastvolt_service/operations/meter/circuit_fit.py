@@ -31,8 +31,8 @@ from lastvolt_service.operations.meter.fit_answer import (
 from lastvolt_service.operations.meter.fit_charging import as_charged
 from lastvolt_service.operations.meter.fit_decisive import decisive_of, worst_case
 from lastvolt_service.operations.meter.fit_explained import Explained, explained, parts_at_fault
-from lastvolt_service.operations.meter.fit_faults import Fault, stays_live
-from lastvolt_service.operations.meter.fit_mending import Mending, mending
+from lastvolt_service.operations.meter.fit_faults import OF_WORN, Fault, stays_live
+from lastvolt_service.operations.meter.fit_mending import Mending, listed, mending
 from lastvolt_service.operations.meter.fit_model import CircuitModel, settled
 from lastvolt_service.operations.meter.fit_next import following_reading, of_parts
 from lastvolt_service.operations.meter.fit_request import CircuitFitRequest, FittedCases
@@ -135,6 +135,10 @@ def solve(asked: CircuitFitRequest) -> Outcome:
         nothing = sentence(code)
         if found.several is not None and not found.several.alone:
             nothing = mend.asks or nothing
+        is_one = found.several is None and all(each.fault in OF_WORN for each in faults)
+        if code == "mend_live" and is_one:  # and which of them it is nobody knows
+            parts = listed([each.part for each in faults])
+            nothing = sentence("ask_each", part=parts, case=faults[0].case)
     # What stands in the list of faults already is no other part.
     named_ = [each.part for each in faults]
     also = [told.name for _, told in found.wider[1:] if not told.name.endswith(tuple(named_))]

@@ -33,6 +33,8 @@ Stuck: TypeAlias = tuple[str, bool, Solved]
 FaultKind = Literal[
     "stays_live", "open_part", "worn_part", "perhaps_worn", "takes_more", "stays_out", "stays_in"
 ]
+# Faults of what takes more than was given for it.
+OF_WORN = frozenset({"worn_part", "perhaps_worn", "takes_more"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +107,8 @@ def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Faul
     """Wires, and parts given as numbers, that are worse or open, if all readings are right."""
     kinds = [worth(each, asked) for each in found]
     is_sound = all(kind == "takes_more" for kind in kinds)
+    takes = [f"{each.part} {' to '.join(_ends_v(each))}" for each in found]
+    alternatives = f"{', '.join(takes[:-1])} or {takes[-1]}" if len(takes) > 1 else ""
     names = " or ".join(each.part for each in found)
     for each, own in zip(found, kinds, strict=True):
         model = each.solved.problem.model
@@ -112,11 +116,12 @@ def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Faul
         is_open = min(each.drop_v, each.least_v) >= OPEN_SHARE * drive_v
         case = model.cases[each.case].name
         code = "takes_more" if is_sound else own if len(found) == 1 else "one_is_worn"
-        low, high = both(each.drop_v - each.half_v, each.drop_v + each.half_v, "V")
+        low, high = _ends_v(each)
         told = sentence(
             "open_part_if" if is_open else code,
             part=each.part if is_open else names,
             volts=amount(each.drop_v, "V"),
+            each=alternatives,
             more=amount(each.more_v, "V"),
             low=low,
             high=high,
@@ -126,6 +131,12 @@ def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Faul
         )
         fault: FaultKind = "open_part" if is_open else own
         yield Fault(each.part, fault, case, digits(each.drop_v), told)
+
+
+def _ends_v(each: Worn) -> tuple[str, str]:
+    """What a part takes at least and at most, 19 times of 20."""
+    low_v, high_v = each.drop_v - each.half_v, each.drop_v + each.half_v
+    return both(max(low_v, 0.0), high_v, "V")
 
 
 def worth(each: Worn, asked: CircuitFitRequest) -> FaultKind:

@@ -5,8 +5,8 @@ temperatures and every contact may have changed between, and are fitted twice; t
 circuit after is put at the supply and the temperatures of before.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from functools import cached_property
 from typing import TypeAlias
@@ -20,16 +20,14 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.mended import carried_once_sound_a
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.decision.proposal import case_with_relay
-from lastvolt_service.operations.meter.circuit_fit import agreement_of, sorted_readings
 from lastvolt_service.operations.meter.fit_about import with_supplies
 from lastvolt_service.operations.meter.fit_agreement import ALARMS_OF_ALL
-from lastvolt_service.operations.meter.fit_explained import explained
 from lastvolt_service.operations.meter.fit_model import CircuitModel, Here, settled
 from lastvolt_service.operations.meter.fit_outputs import Output, across
 from lastvolt_service.operations.meter.fit_points import first_points
 from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_told import TOLD_SHARE
-from lastvolt_service.operations.meter.fit_verdict import SURE, Verdict, judged
+from lastvolt_service.operations.meter.fit_verdict import SURE
 from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.operations.meter.miswired import LOADS_SWITCH
 from lastvolt_service.operations.meter.proof_amount import Amount
@@ -48,7 +46,7 @@ from lastvolt_service.operations.meter.proof_faults import OF_A_LOAD, Fault, as_
 from lastvolt_service.operations.meter.proof_moved import with_any_supply
 from lastvolt_service.operations.meter.proof_read import supply_is_read
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
-from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.operations.meter.proof_sides import again, fitted_before, side_of
 from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
 
@@ -77,13 +75,13 @@ class Proof:
         self.cases = [_named(case, asked) for case in timed.cases]
         first = CircuitModel(timed.circuit, timed.cases, {})
         self.off_before = off(first, asked.before, asked.load, asked.switch)
-        self.before, self.worse_before = _before(asked, first, self.off_before.apart)
+        self.before, self.worse_before = fitted_before(asked, first, self.off_before.apart)
         wrong = self._fitted_after(timed)
         circuit, thought = with_supplies(self.circuit)
         if thought and self.before.is_told and not self.after.is_told:
             # A battery rests at another voltage on another day, whatever it was given to have.
             known = {**(self.before.model.described or {}), **thought}
-            self.before = _side(
+            self.before = side_of(
                 asked, circuit, timed.cases, asked.before, "before", known, self.off_before.apart
             )
             wrong = self._fitted_after(timed)
@@ -132,7 +130,7 @@ class Proof:
             self.faults = faults(self.after, self.built, wrong, self.new)
         else:
             moved = [with_any_supply(each) for each in wrong]
-            side = _again(self.after, opened, self.cases)
+            side = again(self.after, opened, self.cases)
             found = [] if side.is_told else faults(side, opened, moved, self.new)
             # What goes with no supply at all need not be tried with the one that was given.
             self.faults = faults(self.after, self.built, wrong, self.new) if found else []
@@ -162,7 +160,7 @@ class Proof:
         if self.before.is_told:
             return None
         opened = with_any_supply(Built(self.circuit, self.before.model.described or {}))
-        side = _again(self.before, opened, self.before.model.cases)
+        side = again(self.before, opened, self.before.model.cases)
         return side if side.is_told else None
 
     @cached_property
@@ -186,7 +184,7 @@ class Proof:
     def _after(self, each: Built) -> Side:
         """Fit the readings after; a load that runs on is in another state than that of its case."""
         apart = self.off.apart
-        return _side(
+        return side_of(
             self.asked, each.circuit, self.cases, self.asked.after, "after", each.described, apart
         )
 
@@ -244,17 +242,44 @@ class Proof:
         return Both(self.before, after, self.promise, count, narrower, moved, stuck)
 
     @cached_property
-    def solved(self) -> Solved:
+    def _by_one_meter(self) -> Solved:
         """Both fits as one; what contradicts the rest of its side is left out."""
         after = self.after.verdict.solved
         problem, points = self._together(self.both, after.problem.taken, [after.point])
         return problem.solved(points)
 
+    @cached_property
+    def _by_other_meters(self) -> Solved | None:
+        """The same with meters of their own after; None where these need not, or do not, help.
+
+        One name may stand for two meters, or for one that drifted from one day to the next.
+        """
+        one = self._by_one_meter
+        if not (self.before.is_told and self.after.is_told) or _goes_together(one):
+            return None
+        after = self.after.verdict.solved
+        others = [
+            replace(each, meter=changed(each.meter, name=f"{each.meter.name} after"))
+            for each in after.problem.taken
+        ]
+        problem, points = self._together(self.both, others, [after.point])
+        found = problem.solved(points)
+        return found if _goes_together(found) else None
+
+    @property
+    def solved(self) -> Solved:
+        """Both fits as one, each meter with one factor where it may be."""
+        return self._by_other_meters or self._by_one_meter
+
+    @property
+    def other_meters(self) -> bool:
+        """Whether before and after go together as what two meters show, and not as of one."""
+        return self._by_other_meters is not None
+
     @property
     def goes_together(self) -> bool:
         """Whether what before and after share is the same in both, as far as chance allows."""
-        check = self.solved.check
-        return not check.is_checked or check.probability >= ALARMS_OF_ALL
+        return _goes_together(self.solved)
 
     @cached_property
     def compared(self) -> list[int]:
@@ -309,74 +334,13 @@ class Proof:
         return tuple(number for number in found if number > 0)
 
 
+def _goes_together(solved: Solved) -> bool:
+    check = solved.check
+    return not check.is_checked or check.probability >= ALARMS_OF_ALL
+
+
 def _named(case: Case, asked: GainProofRequest) -> Case:
     return case_with_relay(case, asked.load, asked.proposal)
-
-
-def _before(
-    asked: GainProofRequest, model: CircuitModel, apart: frozenset[int]
-) -> tuple[Side, tuple[str, ...]]:
-    """Fit the readings before as circuit-fit does, with the parts that are worse than given.
-
-    Raises
-    ------
-    CalculationError
-        As `_side`.
-    """
-    with _pointing("before"):
-        side = asked.side(model.circuit, model.cases, asked.before)
-        taken, noise = sorted_readings(side)
-        found = explained(side, model, [e for e in taken if e.index not in apart] or taken)
-    verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
-    if found.of_parts:  # another supply than was given is told, and proves nothing
-        solved = found.of_these(new_names(asked, asked.way)) or found.of_parts[0]
-        verdict, wider = Verdict(solved, solved, (), fits=True), solved.problem.model
-        names = found.parts_of(solved)
-    return Side(wider, verdict, agreement_of(verdict), noise), names
-
-
-@contextmanager
-def _pointing(field: str) -> Iterator[None]:
-    """What is wrong with readings is so of those of this side."""
-    try:
-        yield
-    except CalculationError as error:
-        if error.path[:1] != ("readings",):
-            raise
-        raise type(error)(error.detail, (field, *error.path[1:])) from error
-
-
-def _side(
-    asked: GainProofRequest,
-    circuit: Circuit,
-    cases: Sequence[Case],
-    readings: Sequence[MeterReading],
-    field: str,
-    described: Mapping[Path, float],
-    apart: frozenset[int] = frozenset(),
-) -> Side:
-    """Fit one side, without readings that stand apart where there are others.
-
-    Raises
-    ------
-    CalculationError
-        As a fit does; its path points at the readings of this side.
-    """
-    with _pointing(field):
-        taken, noise = sorted_readings(asked.side(circuit, cases, readings))
-        model = CircuitModel(circuit, cases, described)
-        verdict = judged(model, [e for e in taken if e.index not in apart] or taken)
-    return Side(model, verdict, agreement_of(verdict), noise)
-
-
-def _again(side: Side, opened: Built, cases: Sequence[Case]) -> Side:
-    """Fit the readings of a side once more, to a circuit that leaves more open."""
-    whole = side.verdict.whole
-    model = CircuitModel(opened.circuit, cases, opened.described)
-    begin = np.array([each.begin for each in model.unknowns])
-    solved = Problem(model, as_read(whole)).solved([whole.point, begin])
-    verdict = Verdict(solved, solved, (), fits=solved.check.agrees)
-    return Side(model, verdict, agreement_of(verdict), side.noise)
 
 
 def node_output(here: Here, plus: str, minus: str) -> Output | None:

@@ -51,6 +51,8 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     known = {*mended(told), *(each.part for each in still)}
     found += [_look("worse_before", each, ()) for each in others if each not in known]
     found += _supplies("after", told.proof.after, told)
+    if told.proof.other_meters:
+        found.append(_look("other_meters", told.asked.load, ()))
     for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
         numbers = _numbers(told, side)
         if side.agreement == "reading_contradicts" and numbers:

@@ -253,8 +253,8 @@ CIRCUIT_FIT = OperationWords(
         "more than what was given for it, and a sound one at most {most}: it may be poor or sound.",
         "takes_more": "If all readings are right, {part} takes {more} more in {case} than what was "
         "given for it, and a sound one may take that: it needs no mending.",
-        "one_is_worn": "If all readings are right, {part} takes {more} in {case} beyond what was "
-        "given for it: read the volts across each, and look first at the ends of the one.",
+        "one_is_worn": "If all readings are right, one of these takes more in {case} than what was "
+        "given for it: {each}. Look first at the ends of the one that does.",
         "some_are_worn": "If all readings are right, {part}, or several of them, take {more} more "
         "in {case} than what was given: read the volts across each, and look first at the ends of "
         "wires.",

@@ -242,6 +242,9 @@ GAIN_PROOF = OperationWords(
         "it is described; then take the readings again.",
         "untold_together": "The readings before and after do not go together: {part} itself, or a "
         "wire that was left alone, is another now. See whether something else was changed.",
+        "other_meters": "The readings before and after go together as those of two meters, and not "
+        "of one: each was given an error of its own. Give two meters two names. If it was one, see "
+        "whether {part} itself, or a wire that was left alone, is another now.",
         "poor_feed": "The feed of {part} drops between {low} and {high}, and {promised} are due. "
         + "Look for a fuse that sits badly, a loose terminal or a bad crimp."
         + _LEADS,
