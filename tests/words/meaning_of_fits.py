@@ -106,7 +106,7 @@ PHRASES = (
     "once more in {case}", "it takes {low} to {high}", "meter tells: {part}",
     "{part} is sound as far as",
     "{part} takes {more} more in", "if {amps} flow",
-    "{part} takes {more} in {case} beyond", "in {case} {text}",
+    "in {case} {text}",
     "{part} takes {volts}",
     "takes {volts} in {case}", "{more} more than what was", "takes {volts} at {amps}",
     "volts} at {amps}, and", "a sound {kind} at most {most}", "described at most {most}",

@@ -153,21 +153,23 @@ HURTS = {
 
 
 def alone(said, answer, words):
-    """The sentence without what fails, is open or was not judged, which stands round it.
+    """The sentence without what fails, is open or was not judged.
 
-    Where the words say what the sentence is about, it leads only where it tells what is wrong.
+    That follows upon it, unless the words say what the sentence is about, and it is another check
+    that fails: then it follows upon that, and the sentence comes last.
     """
     wrong = [check for check in answer.checks if check.verdict in {"fail", "marginal"}]
     told = getattr(answer, words.tells, None) if words.tells else None
     lead = next((each for each in wrong if words.about and said.startswith(each.message)), None)
     lines = [of_verdict(answer, verdict, lead or told) for verdict in BEGINS]
     lines = [f"{begins}: {names}." for begins, names in lines if names]
-    before = " ".join([lead.message, *lines] if lead else lines)
-    if words.about and said.startswith(before):
+    if lead:
+        before = " ".join([lead.message, *lines])
+        assert said.startswith(before)
         return said.removeprefix(before).strip()
-    assert wrong or not words.about
-    assert said.endswith(before)
-    return said.removesuffix(before).strip()
+    after = " ".join(lines)
+    assert said.endswith(after)
+    return said.removesuffix(after).strip()
 
 
 def of_verdict(answer, verdict, told):

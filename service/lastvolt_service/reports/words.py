@@ -89,8 +89,6 @@ def words(operation: str, request: Any, answer: Result, *, markdown: bool, us: b
     told, checks = _told(known, request, answer, us=us)
     opens = opening(known, Named(known, answer, request), told.headline, checks)
     verdict = told.verdict if told.verdict is not None else _verdict(answer.checks)
-    if opens.is_open and verdict != frame().as_far_as_judged:
-        verdict = ""  # the line begins with it
     rest = [check for check in checks if check is not opens.lead]
     about = frame()
     facts = (

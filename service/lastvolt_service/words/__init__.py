@@ -58,7 +58,6 @@ class Opening(NamedTuple):
 
     text: str
     lead: "Judged | None"  # the check whose own words it begins with
-    is_open: bool  # whether it begins with what is not decided, or was not judged
 
 
 class Judged(Protocol):
@@ -234,12 +233,12 @@ def opening(
 ) -> Opening:
     """Put together what stands first: the answer, what fails, what is open or was not judged.
 
-    Where the words say which failures the sentence tells, what else is unsound comes before it: the
-    worst that fails in its own words, and what can hurt someone is worse.
+    Where the words say which failures the sentence tells, what else fails comes before it: the
+    worst in its own words, and what can hurt someone is worse.
     """
     if not words.about:
         told = named.get(words.tells)[0] if words.tells else None
-        return Opening(first_line(sentence, checks, told), None, is_open=False)
+        return Opening(first_line(sentence, checks, told), None)
     whens = (each for each in words.about if isinstance(each, When))
     in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
     worst = min(
@@ -247,13 +246,9 @@ def opening(
         key=lambda check: not check.is_harmful,
         default=None,
     )
-    if worst is None:
-        unsound = _unsound(checks)
-        return Opening(" ".join([*unsound, sentence]), None, is_open=bool(unsound))
-    if worst.code in in_case or worst.code in words.about:
-        return Opening(first_line(sentence, checks), None, is_open=False)
-    text = " ".join([worst.message, *_unsound(checks, worst), sentence])
-    return Opening(text, worst, is_open=False)
+    if worst is None or worst.code in in_case or worst.code in words.about:
+        return Opening(first_line(sentence, checks), None)
+    return Opening(" ".join([worst.message, *_unsound(checks, worst), sentence]), worst)
 
 
 def _is_bad(check: Judged, in_case: Container[Text]) -> bool:

@@ -110,8 +110,8 @@ class OperationWords:
         Field that names the part of which they do; by default all do.
     about : tuple
         Codes of checks that the headline tells where they fail; of some it does in one case only.
-        Where another is worse, what fails or is open comes before it; by default the headline comes
-        first, whatever fails.
+        Where another is worse, that comes before it; by default the headline comes first, whatever
+        fails.
     checks : mapping of str to CheckWords
         By code.
     remedies : mapping of str to str
