@@ -214,6 +214,9 @@ CIRCUITS = {
     "fed_past_isolator": means(
         "", "", "nothing is dead", "{detail} feeds", "side of {part}",
     ),
+    "switches_nothing": means(
+        "", "", "", "contact's end {detail}", "lead it to {detail}", "lead its wire to {detail}",
+    ),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",
     ),

@@ -209,8 +209,13 @@ def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | Calculati
 
 def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
     """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
+    idle = {name: (node, leads_on) for name, node, leads_on in circuit.idle_contacts()}
+    for name, (node, leads_on) in idle.items():
+        judged = flatly(UNKNOWN if leads_on else UNDECIDED)
+        if name not in case.without:
+            yield Checked("switches_nothing", judged, "V", GIVEN, part=name, detail=node)
     for _, part, node in circuit.open_ends():
-        if part not in case.without:
+        if part not in case.without and node != idle.get(part, (None,))[0]:
             judged = flatly(UNKNOWN)
             yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
 
