@@ -9,6 +9,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import Posed, open_coil_v, rest, rest_each
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.chafes import but_chafes
 from lastvolt_service.operations.circuits.crossed import crossed
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
@@ -170,7 +171,8 @@ class _Rested:
     def judged(self, of_parts: tuple[Checked, ...], within: Bounds) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
         later = burns_once_mended(*self.plain, self.rested, of_parts)
-        usual = (*self.of_source, *map(self._of_what_is_fitted, of_parts), *later)
+        of_parts = but_chafes((*self.of_source, *of_parts), self.plain[0])
+        usual = (*map(self._of_what_is_fitted, of_parts), *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
             for each in within.checks(usual, asked.load)
