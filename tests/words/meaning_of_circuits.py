@@ -134,6 +134,7 @@ CIRCUITS = {
     "hold": means(
         ">", "hold it; it", "do not hold it", "{value} at the coil", "opens below {limit}",
     ),
+    "coil_resistance": means(">", "", "as good as open", "has {value}", "more than {limit}"),
     "highest_ambient": means(
         "<", "its place has {value}.", "mount it cooler",
         "may be at {limit}", "place has {value}",

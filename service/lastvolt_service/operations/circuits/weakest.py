@@ -26,7 +26,7 @@ RUNS_ON = frozenset(
     }
 )
 # No wiring cures a part that is made for another voltage, or worn itself.
-OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
+OF_THE_PART = ("coil_resistance", "relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
 # What draws too much makes a battery sag: that says less of it than the others.
 CAUSES = (

@@ -26,6 +26,12 @@ CHECKS = {
         passes="{part}: {value} reach its coil before it closes and {limit} close it, cold.",
         fails="{part}: only {value} reach its coil and {limit} are needed to close it, cold.",
     ),
+    "coil_resistance": CheckWords(
+        name="resistance of the relay's coil",
+        passes="",
+        fails="{part}: its coil has {value}, and one for this voltage no more than {limit}: it is "
+        "as good as open, and closes nothing. Replace the relay.",
+    ),
     "pick_up_warm": CheckWords(
         name="pick-up of the relay, coil warm from use",
         passes="{part}: {value} reach its coil before it closes and {limit} close it, warm.",
