@@ -2,6 +2,8 @@
 
 import pytest
 
+from lastvolt_service.api.problems import Refused
+
 from .retrofit_circuits import (
     RELAYS,
     checked,
@@ -230,3 +232,31 @@ def test_of_a_wire_that_lacks_its_insulation_only_that_is_asked_for(run):
     assert told.part == "relay feed"
     assert "The insulation of relay feed is not known" in told.message
     assert "length" not in told.message
+
+
+def test_a_ground_on_the_live_side_is_refused_at_its_field(run):
+    body = starter(length_m=11, zone_c=120)
+    body["proposal"]["load_ground_node"] = "post"
+    with pytest.raises(Refused) as refused:
+        run("relay-retrofit", **body)
+    (error,) = refused.value.errors
+    assert error["pointer"] == "#/proposal/load_ground_node"
+    assert "side of the source that the body is on" in error["detail"]
+
+
+def test_no_way_works_whose_load_is_off_in_a_case(run):
+    """Grounded at the block then, whose strap the second case leaves out: it gets nothing there."""
+    body = starter(length_m=11, zone_c=120)
+    strap = {**contact("block strap", "ground", 0.001), "nodes": ["block", "ground"]}
+    lamp = {"name": "lamp", "kind": "lamp", "rated_power_w": 5, "rated_v": 12}
+    body["circuit"]["branches"].append(strap)
+    body["circuit"]["loads"].append({**lamp, "nodes": ["post", "block"]})
+    assert run("relay-retrofit", **body).advice == "relay"
+    body["proposal"]["load_ground_node"] = "block"
+    assert run("relay-retrofit", **body).advice == "relay"
+    body["cases"].append({**body["cases"][0], "name": "strap off", "without": ["block strap"]})
+    answer = run("relay-retrofit", **body)
+    assert answer.advice != "relay"
+    relays = [way for way in answer.ways if "relay" in way.code]
+    assert relays
+    assert all(way.load_voltage_v < 1.0 and not way.works for way in relays)

@@ -126,6 +126,7 @@ CHECKS: dict[str, dict[str, Means]] = {
             "coil stands {value} at", "limit there is {limit}",
             "coil stands {limit} at", "gets {value}",
         ),
+        "coil_resistance": means(">", "", "as good as open", "has {value}", "more than {limit}"),
         "highest_ambient": means(
             "<", "its place has {value}.", "mount it cooler",
             "may be at {limit}", "place has {value}",

@@ -134,6 +134,7 @@ CIRCUITS = {
     "hold": means(
         ">", "hold it; it", "do not hold it", "{value} at the coil", "opens below {limit}",
     ),
+    "coil_resistance": means(">", "", "as good as open", "has {value}", "more than {limit}"),
     "highest_ambient": means(
         "<", "its place has {value}.", "mount it cooler",
         "may be at {limit}", "place has {value}",
@@ -213,6 +214,9 @@ CIRCUITS = {
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
     "fed_past_isolator": means(
         "", "", "nothing is dead", "{detail} feeds", "side of {part}",
+    ),
+    "switches_nothing": means(
+        "", "", "", "contact's end {detail}", "lead it to {detail}", "lead its wire to {detail}",
     ),
     "always_closed": means(
         "", "", "", "coil alone draws {value}", "hangs behind {detail}", "it draws {value} day",

@@ -73,6 +73,8 @@ def mending(state: State, decisive: str, ageing_factor: float = 1.0) -> tuple[Me
     costs += [(volts, group, index) for (group, index), volts in worst.items()]
     chosen = [(group, index) for _, group, index in sorted(costs, reverse=True)[:MOST_MENDED]]
     found = _mended(state, chosen, load.name, ageing_factor)
+    # What leads past the load, as a chafe does, costs it less the worse it conducts.
+    found = [mend for mend in found if mend.costs_v > 0.0]
     return tuple(sorted(found, key=lambda mend: (-mend.regained_v, -mend.costs_v)))
 
 

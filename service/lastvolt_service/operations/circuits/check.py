@@ -16,6 +16,7 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_starts
+from lastvolt_service.operations.circuits.chafes import taken_out
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting, starter_cautions
@@ -221,7 +222,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
                 is_short=_is_most(worst_check, judged[place]),
             ),
             "decisive_load": decisive,
-            "mend_first": mending(judged[place].state, decisive, judged[place].case.usual_ageing),
+            "mend_first": _mend_first(asked.circuit, judged[place], decisive),
         },
         (),
         merge(*(each.state.model.basis for each in judged)),
@@ -234,6 +235,12 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
         ),
         told_checks=_told([check for each in judged for check in each.checks], decisive),
     )
+
+
+def _mend_first(circuit: Circuit, judged: Judged, decisive: str) -> tuple[Mend, ...]:
+    chafes = taken_out(judged.checks, circuit)
+    mends = mending(judged.state, decisive, judged.case.usual_ageing)
+    return tuple(mend for mend in mends if mend.name not in chafes)
 
 
 def _is_everywhere(told: Check | None, of_cases: Sequence[Sequence[Check]]) -> bool:
@@ -349,7 +356,9 @@ def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> No
     for case in answer.cases:
         for part in case.parts:
             currents[part.name] = max(currents.get(part.name, 0.0), abs(part.current_a))
-    mend_parts(placed_parts(asked.circuit), currents, answer.mend_first, trials)
+    chafes = taken_out(answer.checks, asked.circuit)
+    parts = {name: part for name, part in placed_parts(asked.circuit).items() if name not in chafes}
+    mend_parts(parts, currents, answer.mend_first, trials)
 
 
 def tell_all(asked: CircuitCheckRequest, answer: CircuitCheck, steps: Steps) -> None:

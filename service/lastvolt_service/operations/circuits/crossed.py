@@ -18,14 +18,16 @@ from lastvolt_service.units import low_end
 # A ballast takes a fifth of the source's voltage from an ignition coil's 4 A or more, and a contact
 # of the start may lead past it. [A]. Common practice.
 COIL_A, BALLAST_SHARE = 4.0, 0.2
+# No joint that lies in two circuits on purpose has so much. [ohm]. Common practice.
+CHAFE_OHM = 0.05
 
 
 def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     """Name parts over each of which either of two switches runs what the other feeds.
 
-    What is given as few ohms is a chafe; a wire or a joint may be there by mistake, or belong
-    there, and a ballast does; but what leads a start to something else does not: that then feeds
-    the starter, too.
+    What is given as few ohms is a chafe, as is a joint that conducts badly; a wire or a sound one
+    may be there by mistake, or belong there, and a ballast does; but what leads a start to
+    something else does not: that then feeds the starter, too.
     """
     metal = _Metal(circuit, case)
     if len(metal.switches) < 2:
@@ -39,6 +41,9 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
             if ohm * HARMLESS_A >= drive_v:
                 continue
             verdict = FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
+        elif isinstance(part, CircuitContact):
+            is_chafe = float(low_end(part.resistance_ohm)) >= CHAFE_OHM
+            verdict = FAIL if is_chafe else UNDECIDED
         if pair := metal.joined(part):
             if metal.leads_from_a_start(part, pair):
                 verdict = FAIL

@@ -176,13 +176,23 @@ class Circuit(Toleranced):
 
         An unused 87a is no such end, nor an unused 87 where the other one leads on.
         """
-        alone = [*self._ends_alone()]
-        open_87a = {name for path, name, _ in alone if path[-2] == "break_nodes"}
-        over_87a = {each.name for each in self.relays if each.break_nodes} - open_87a
-        for path, name, node in alone:
+        over_87a = {name for name, _, leads_on in self.idle_contacts() if leads_on}
+        for path, name, node in self._ends_alone():
             is_87 = path[-2] == "contact_nodes" and name in over_87a
             if path[-2] != "break_nodes" and not is_87:
                 yield path, name, node
+
+    def idle_contacts(self) -> Iterator[tuple[str, str, bool]]:
+        """Make contacts with one end at which nothing is: relay, node, whether 87a leads on."""
+        alone = {(name, path[-2], node) for path, name, node in self._ends_alone()}
+        for each in self.relays:
+            idle = [n for n in each.contact_nodes if (each.name, "contact_nodes", n) in alone]
+            breaks = each.break_nodes or ()
+            leads_on = bool(breaks) and not any(
+                (each.name, "break_nodes", n) in alone for n in breaks
+            )
+            if len(idle) == 1:
+                yield each.name, idle[0], leads_on
 
     def _ends_alone(self) -> Iterator[tuple[Path, str, str]]:
         ends = [

@@ -9,6 +9,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import Posed, open_coil_v, rest, rest_each
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.chafes import but_chafes
 from lastvolt_service.operations.circuits.crossed import crossed
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
@@ -170,7 +171,8 @@ class _Rested:
     def judged(self, of_parts: tuple[Checked, ...], within: Bounds) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
         later = burns_once_mended(*self.plain, self.rested, of_parts)
-        usual = (*self.of_source, *map(self._of_what_is_fitted, of_parts), *later)
+        of_parts = but_chafes((*self.of_source, *of_parts), self.plain[0])
+        usual = (*map(self._of_what_is_fitted, of_parts), *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
             for each in within.checks(usual, asked.load)
@@ -209,8 +211,13 @@ def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | Calculati
 
 def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:
     """Say which parts lead nowhere: they may, or a node has a name of its own by mistake."""
+    idle = {name: (node, leads_on) for name, node, leads_on in circuit.idle_contacts()}
+    for name, (node, leads_on) in idle.items():
+        judged = flatly(UNKNOWN if leads_on else UNDECIDED)
+        if name not in case.without:
+            yield Checked("switches_nothing", judged, "V", GIVEN, part=name, detail=node)
     for _, part, node in circuit.open_ends():
-        if part not in case.without:
+        if part not in case.without and node != idle.get(part, (None,))[0]:
             judged = flatly(UNKNOWN)
             yield Checked("open_end", judged, "V", GIVEN, part=part, detail=node)
 

@@ -34,6 +34,9 @@ MEMORY_SHARE = 0.25
 # Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
 # on: with more it dims a lamp, or spares a coil, by design. Common practice.
 LEAK_SHARE = 0.1
+# But nobody fits a contact that conducts badly for that: past one its load goes on at half of it.
+# With more ohms it is a wet plug, and only coils mind. [ohm].
+CHAFE_SHARE, CHAFE_OHM = 0.5, 10.0
 # Of several that lead past it those of fewer ohms are told, by tens.
 LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 # Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
@@ -56,6 +59,7 @@ class Unruled:
             for each in circuit.branches
             if isinstance(each, CircuitContact | CircuitResistance) and _is_weak(each)
         }
+        self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) < CHAFE_OHM}
         left_out = {*case.without, *movable, *self._weak}
         self._past: dict[str, tuple[str, ...]] = {}
         self._leaks: dict[str, tuple[str, ...]] = {}
@@ -121,6 +125,17 @@ class Unruled:
                 return tuple(without_ends(circuit, over, ends))
         return ()
 
+    def _leaves_on(self, state: State, over: Sequence[str]) -> bool:
+        """Whether what leads past an open switch over resistances leaves its load on.
+
+        Nothing flows in a wire between what chafes and the open switch.
+        """
+        weak = self._weak.keys() & {*over}
+        share = CHAFE_SHARE if weak & self._chafes else LEAK_SHARE
+        lost_v = sum(abs(state.across_v(each)) for each in over)
+        flows = all(abs(state.current_a(each)) > NOTHING_A for each in weak)
+        return bool(weak) and flows and lost_v <= share * state.model.drive_v
+
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
         for name, over in self._past.items():
@@ -129,11 +144,7 @@ class Unruled:
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
         yield from self._isolators
-        leaks = {
-            name: over
-            for name, over in self._leaks.items()
-            if _leaves_on(state, over, self._weak.keys() & {*over})
-        }
+        leaks = {name: over for name, over in self._leaks.items() if self._leaves_on(state, over)}
         for name, over in leaks.items():
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
@@ -150,16 +161,6 @@ class Unruled:
             verdict = UNDECIDED if is_odd else UNKNOWN
             judged = flatly(verdict, amps)
             yield Checked("always_closed", judged, "A", COMMON_PRACTICE, part=name, detail=charger)
-
-
-def _leaves_on(state: State, over: Sequence[str], weak: AbstractSet[str]) -> bool:
-    """Whether what leads past an open switch over resistances leaves its load on.
-
-    Nothing flows in a wire between what chafes and the open switch.
-    """
-    lost_v = sum(abs(state.across_v(each)) for each in over)
-    flows = all(abs(state.current_a(each)) > NOTHING_A for each in weak)
-    return bool(weak) and flows and lost_v <= LEAK_SHARE * state.model.drive_v
 
 
 def _past_all(

@@ -26,12 +26,14 @@ RUNS_ON = frozenset(
     }
 )
 # No wiring cures a part that is made for another voltage, or worn itself.
-OF_THE_PART = ("relay_voltage", "made_for", "full_voltage")
+OF_THE_PART = ("coil_resistance", "relay_voltage", "made_for", "full_voltage")
 OF_A_LOAD = frozenset({"motor_stands", "made_for", "full_voltage", "not_joined"})
 # What draws too much makes a battery sag: that says less of it than the others.
 CAUSES = (
     *BURSTS,
     "motor_stands",
+    "switches_nothing",
+    "coil_over_break",
     "not_joined",
     "coil_open",
     "lost_joint",
@@ -68,7 +70,9 @@ OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
 LEADS = frozenset({"release_force", "drained", "never_on"})
 # What may be meant so: told before all that passes, and after all that is weak.
-MAY_BE_MEANT = frozenset({"left_dark", "open_end"})
+MAY_BE_MEANT = frozenset({"left_dark", "open_end", "switches_nothing"})
+# A part at a wrong place, whatever fails for it.
+TOLD_AS_FAILED = frozenset({"crossed", "switches_nothing"})
 TOLD_AS_KNOWN = LEADS | MAY_BE_MEANT
 OF_JOINED = frozenset({"joined", "dead_cell", "frozen_or_dead"})
 UNSOUND = frozenset({"fail", "undecided"})
@@ -182,12 +186,12 @@ class _About(NamedTuple):
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
-        # What may burst, burn or run on is told as if it did.
-        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat", "crossed"} or _stands(
+        # What may burst or burn is told as if it did, as is what others fail for.
+        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat", *TOLD_AS_FAILED} or _stands(
             check, self.load
         )
         as_failed &= check.verdict in UNSOUND
-        is_meant = check.code in MAY_BE_MEANT
+        is_meant = check.code in MAY_BE_MEANT and check.verdict == "unknown"
         as_told = "fail" if as_failed else "marginal" if is_meant else check.verdict
         verdict = VERDICTS_WORST_FIRST.index(as_told)
         dark = check.code in OF_LOADS | {"pull_in_force"} and self.has_open_relay

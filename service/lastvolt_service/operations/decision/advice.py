@@ -145,7 +145,8 @@ class Weighing:
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
-        bars = short or self._harm(tried) or self._stays(tried)
+        is_off = tried.least_share(self.load) < 1.0  # between two live ends it fails no check
+        bars = short or self._harm(tried) or self._stays(tried) or is_off
         return not (bars or self.start_breaks(tried))
 
     def bars(self, tried: Tried) -> tuple[Check, ...]:

@@ -309,6 +309,9 @@ def proposal_fits(
     for field in ("feed_node", "coil_feed_node", "coil_ground_node", "load_ground_node"):
         if node := getattr(proposal, field):
             yield named_there(node, nodes, (*path, field), "The circuit has no such node")
+    sides, at = Sides(circuit), (*path, "load_ground_node")
+    is_live = proposal.load_ground_node in sides.live - sides.grounded
+    yield is_live, at, "Take the ground from the side of the source that the body is on."
     met = set(taken)
     for name, field in proposal.named():
         yield name in met, (*path, field), f"Another part is called {name!r}."

@@ -22,12 +22,8 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.outcome import Checked, Outcome
 from lastvolt_service.operations.relays.data import CoilData, Suppression, customary
-from lastvolt_service.operations.relays.misfit import MEANING, Misfit, misfit
-from lastvolt_service.operations.relays.warm_coil import (
-    ASSUMED_TIME_CONSTANT,
-    WarmCoil,
-    warm_coil,
-)
+from lastvolt_service.operations.relays.misfit import MEANING, Misfit, as_good_as_open, misfit
+from lastvolt_service.operations.relays.warm_coil import ASSUMED_TIME_CONSTANT, WarmCoil, warm_coil
 from lastvolt_service.operations.results import DEFERENCE, HOT_SURFACE, Given, Result, merge
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import (
@@ -213,6 +209,7 @@ def solve(asked: RelayCoilRequest) -> Outcome:
             **off,
         },
         (
+            as_good_as_open(asked),
             *_closing(asked, coil),
             borne,
             _resistor(asked, off["suppression_resistor_power_w"], drive_v),

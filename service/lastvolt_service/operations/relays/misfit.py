@@ -5,7 +5,10 @@ from typing import Literal
 
 import numpy as np
 
+from lastvolt_service.operations.judging import FAIL, asked_if, stays_within
+from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.data import CoilData, customary
+from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.operations.wires.drop_limits import nominal_of
 from lastvolt_service.physics import coil as physics
 from lastvolt_service.rows import (
@@ -39,6 +42,9 @@ _LOWEST_NOMINAL_V, _HIGHEST_NOMINAL_V = 6.0, 24.0
 LEAST_SHARE = 0.75
 # Of the same, what is left while an engine starts, as is published of 12 V.
 CRANKS_SHARE = 0.5
+# The coil of a relay takes more than so much at its nominal voltage: one that takes less is open,
+# or its ohms were read over what lies across it. [W]. Common practice.
+LEAST_COIL_W = 0.05
 
 
 def is_overcharged(nominal_v: Numbers, maximum_v: Numbers) -> Flags:
@@ -68,6 +74,13 @@ def arrives_too_little(asked: CoilData, available_v: Numbers) -> Flags:
     is_one = (available_v >= CRANKS_SHARE * lower_v) & (available_v <= most_v)
     found: Flags = negate(given(asked.maximum_v)) & is_one
     return found
+
+
+def as_good_as_open(asked: CoilData) -> Checked:
+    """Judge whether a coil has ohms of which any relay closes, whatever arrives."""
+    judged = stays_within(asked.coil_resistance_ohm, asked.nominal_v**2 / LEAST_COIL_W, 0.0)
+    told = asked_if(judged.verdict == FAIL, judged)
+    return Checked("coil_resistance", told, "ohm", COMMON_PRACTICE)
 
 
 def misfit(

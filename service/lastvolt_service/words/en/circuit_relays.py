@@ -26,6 +26,12 @@ CHECKS = {
         passes="{part}: {value} reach its coil before it closes and {limit} close it, cold.",
         fails="{part}: only {value} reach its coil and {limit} are needed to close it, cold.",
     ),
+    "coil_resistance": CheckWords(
+        name="resistance of the relay's coil",
+        passes="",
+        fails="{part}: its coil has {value}, and one for this voltage no more than {limit}: it is "
+        "as good as open, and closes nothing. Replace the relay.",
+    ),
     "pick_up_warm": CheckWords(
         name="pick-up of the relay, coil warm from use",
         passes="{part}: {value} reach its coil before it closes and {limit} close it, warm.",
@@ -262,6 +268,17 @@ CHECKS = {
         "the live cables of both to the same side of {part}.",
         unknown="{part}: with it open {detail} feeds on what lies behind it. If it is there to "
         "part two batteries, leave it, and before any work take off the ground clamps of both.",
+    ),
+    "switches_nothing": CheckWords(
+        name="relay that switches nothing",
+        passes="",
+        fails="",
+        undecided="{part}: nothing else is at its contact's end {detail}, so it switches nothing, "
+        "and what it is to switch is on or off whatever it does: see whether its wire or its feed "
+        "is at another terminal, and lead it to {detail}.",
+        unknown="{part}: nothing else is at its make contact's end {detail}: what hangs on its "
+        "break contact goes off when it pulls in. If it is to go on then, lead its wire to "
+        "{detail}.",
     ),
     "always_closed": CheckWords(
         name="switch of the relay's coil",

@@ -170,7 +170,8 @@ CHECKS = {
             When(
                 "detail",
                 None,
-                "Both ends of its coil lead to the same post: find where one is joined wrongly.",
+                "Both ends of its coil lead to the same post: find where one is joined wrongly, or "
+                "hangs behind its own contact.",
             ),
             "No way leads from its coil at {detail} to a post: find the feed or the ground that "
             "{detail} has lost.",

@@ -93,6 +93,12 @@ RELAY_COIL = OperationWords(
         ),
     ),
     checks={
+        "coil_resistance": CheckWords(
+            name="resistance of the coil",
+            passes="",
+            fails="The coil has {value}, and one for this voltage no more than {limit}: it is as "
+            "good as open. Replace the relay.",
+        ),
         "pick_up_at_ambient": CheckWords(
             name="pick-up, coil at ambient",
             passes="The relay closes with its coil at {ambient_c}: {value} arrive and it needs "

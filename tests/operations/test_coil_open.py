@@ -1,0 +1,36 @@
+"""A relay's coil that is as good as open, given by the ohms that a meter shows there.
+
+From the trade: at 12 V a coil has some 60 to 130 ohm, and hardly ever a thousand; an open one
+shows the resistor beside it, or nothing.
+"""
+
+import pytest
+
+from .test_letting_go import RELAY, ask
+
+COIL = {
+    "nominal_v": 12, "pick_up_v": 7.2, "drop_out_v": 1.2, "ambient_c": 40, "available_v": 12.0,
+    "maximum_v": 14.4, "thermal_resistance_k_per_w": 30, "coil_limit_c": 155,
+    "highest_ambient_c": 105, "suppression": {"kind": "diode"},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("nominal_v", "ohm", "is_open"),
+    [(12, 90, False), (12, 1000, False), (12, 1e4, True), (12, 1e5, True), (6, 22, False),
+     (6, 1e4, True), (24, 320, False), (24, 2000, False), (24, 1e5, True)],
+)  # fmt: skip
+def test_a_coil_of_so_many_ohms_closes_nothing_whatever_arrives(run, nominal_v, ohm, is_open):
+    scaled = {name: COIL[name] * nominal_v / 12 for name in COIL if name.endswith("_v")}
+    answer = run("relay-coil", **COIL | scaled, coil_resistance_ohm=ohm)
+    found = [each for each in answer.checks if each.code == "coil_resistance"]
+    assert [each.verdict for each in found] == (["fail"] if is_open else [])
+    assert ("What fails: resistance of the coil" in answer.headline) == is_open
+
+
+@pytest.mark.parametrize("ohm", [1e4, 1e5])
+def test_in_a_circuit_it_is_told_first(run, ohm):
+    answer = ask(run, **RELAY | {"coil_resistance_ohm": ohm})
+    assert answer.verdict == "fail"
+    assert (answer.weakest.code, answer.weakest.part) == ("coil_resistance", "relay")
+    assert "as good as open" in answer.headline
