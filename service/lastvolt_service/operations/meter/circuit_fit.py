@@ -146,8 +146,9 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     if also:
         of_battery = all(told.input.startswith(SOURCE) for _, told in found.wider)
         code = "or_battery" if of_battery else "or_another"
-        code = "or_load" if found.several is not None else code
-        nothing = f"{sentence(code, part=' or '.join(also))} {nothing}"
+        of_loads = found.several is not None
+        told_also = sentence("or_load" if of_loads else code, part=" or ".join(also))
+        nothing = f"{nothing} {told_also}" if of_loads else f"{told_also} {nothing}"
     if is_told and mend.asks:
         nothing = mend.asks
     if live:

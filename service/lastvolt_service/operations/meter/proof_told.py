@@ -348,7 +348,7 @@ class Told:
 
     @property
     def nobody_read(self) -> bool:
-        """Whether several parts may be at fault, and no reading, set aside or not, is of one alone."""
+        """Whether several parts may be at fault, and no reading, false or not, is of one alone."""
         found = self.proof.faults
         readings = [e.reading for e in self.proof.as_described.verdict.whole.problem.taken]
         return len({each.part for each in found}) > 1 and all(
