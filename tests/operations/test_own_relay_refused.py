@@ -51,7 +51,7 @@ def question(switch: str, *more: dict[str, Any]) -> dict[str, Any]:
 @pytest.mark.parametrize("operation", ASKING)
 def test_a_second_relay_for_a_load_is_refused_by_the_name_of_the_first(run, operation) -> None:
     lamp = contact("lamp switch", "post", "lamp", 0.01, "switch", rating_a=10)
-    with pytest.raises(Refused, match="pump relay feeds this load already.*remedy-choice"):
+    with pytest.raises(Refused, match=r"pump relay feeds this load already.*remedy-choice"):
         run(operation, **question("switch", lamp), **ASKING[operation])
     # The switch of something else is no switch of this load, by whatever feeds it.
     with pytest.raises(Refused, match="No current of the load runs through this contact"):

@@ -66,7 +66,7 @@ def ruled(circuit: Circuit, load: AnyLoad, name: str, without: AbstractSet[str])
 
 
 def own_relay(circuit: Circuit, load: AnyLoad, name: str) -> str | None:
-    """Name the relay that a contact closes and that alone feeds a load; None where there is none."""
+    """Name the relay that a contact closes and that alone feeds a load; None without one."""
     closes = live(circuit, frozenset()).closed - live(circuit, {name}).closed
     return next((each for each in sorted(closes) if ruled(circuit, load, each, frozenset())), None)
 
