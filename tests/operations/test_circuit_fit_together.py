@@ -261,3 +261,39 @@ def test_of_parts_of_which_one_is_worn_each_is_told_with_its_own_volts() -> None
     # Nothing is to be mended before it is known which of them it is.
     assert answer["next_message"].startswith("Next, read the volts across each of ")
     assert all(part in answer["next_message"] for part in wanted)
+
+
+def test_two_worn_parts_come_before_a_lamp_that_alone_would_explain_them() -> None:
+    """24 V, two lamps of 11 ohm beside each other behind a fuse and a wire with 2.16 ohm more each.
+
+    By hand 25.4 V drive 2.567 A through 9.893 ohm: 5.54 V over the fuse, 14.12 V and 1.284 A at
+    each lamp. A right lamp of an ohm or so would draw that much through a fuse within its bounds,
+    too, but two ohms of a fuse that was read by itself are what a mechanic sees first.
+    """
+    body = ring(readings=[
+        volts("post", "ground", 25.27, "off"), volts("post", "ground", 25.27),
+        volts("split", "ground", 14.12), volts("fb", "fused", 5.54),
+        {"case": "on", "through": "left lamp", "value_a": 1.28},
+    ])  # fmt: skip
+    body["circuit"]["source"] = {
+        "plus": "post", "open_circuit_v": between(22.0, 26.0),
+        "internal_resistance_ohm": between(0.006, 0.4),
+    }  # fmt: skip
+    body["circuit"]["branches"] = [
+        {"name": "dash", "kind": "resistance", "nodes": ["post", "fb"], "resistance_ohm": 0.01},
+        contact("fuse", "fb", "fused", between(0.0005, 0.5), "fuse"),
+        {"name": "feed", "kind": "resistance", "nodes": ["fused", "fed"], "resistance_ohm": 0.02},
+        contact("switch", "fed", "plug in", between(0.001, 0.02), "switch"),
+        contact("plug", "plug in", "split", between(0.0005, 1.5)),
+    ]
+    body["circuit"]["loads"] = [
+        {"name": f"{side} lamp", "kind": "resistance", "nodes": ["split", "ground"],
+         "resistance_ohm": between(9.54, 12.1), "needed_v": 21.6} for side in ("left", "right")
+    ]  # fmt: skip
+    body["cases"] = [{"name": "off", "without": ["switch"]}, {"name": "on"}]
+    body |= {"load": "left lamp", "worst_case": "on"}
+    answer = post("circuit-fit", body)
+    assert answer["headline"].startswith("If all readings are right, fuse takes 5.54 V")
+    assert answer["faults"][0]["part"] == "fuse"
+    assert answer["beyond"][0]["name"] == "resistance of right lamp"
+    assert "resistance of right lamp alone is another than was given" in answer["next_message"]

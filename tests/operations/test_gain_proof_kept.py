@@ -8,6 +8,7 @@ import pytest
 
 from lastvolt_service.operations.meter.fit_model import Unknown
 from lastvolt_service.operations.meter.proof_both import narrowed
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.units import Interval
 
 from .test_circuit_fit import between, post, volts
@@ -97,3 +98,17 @@ def test_no_new_contact_has_more_than_the_sum_of_them_that_is_told() -> None:
     solved = SimpleNamespace(point=np.array([0.1, 0.1]), covariance=covariance)
     for each in narrowed(model, solved).values():
         assert 0.2 < each.given.high <= 0.26
+
+
+@pytest.mark.parametrize(
+    ("through", "is_told"), [("left lamp", False), ("right lamp", True), ("feed", True)]
+)
+def test_a_clamp_round_one_lamp_tells_nothing_of_the_other(through, is_told) -> None:
+    """Round what feeds both it does, less what the other takes."""
+    lamps = [SimpleNamespace(name=f"{side} lamp") for side in ("left", "right")]
+    circuit = SimpleNamespace(loads=lamps, branches=[SimpleNamespace(name="feed")])
+    readings = [
+        SimpleNamespace(through=None, of=None, between=("live", "ground")),
+        SimpleNamespace(through=through, of=None, between=()),
+    ]
+    assert part_is_read(readings, circuit, "right lamp") is is_told

@@ -80,11 +80,13 @@ REASONS = {
     "battery_beyond": "the battery has {volts} to {most} at rest and {ohm} to {most_ohm} inside",
     "or_battery": "It may as well be {part}: read the volts at its posts with all off",
     "or_another": "It may as well be {part}: read the volts across each",
+    "or_load": "Or else {part} alone is another than was given: put the clamp round it",
     "mend_open": "Mend that first, and read again: behind an open part no reading tells more",
     "again": "First take the readings that contradict again",
     "nothing_more": "No single reading more is worth taking",
 }
 PHRASES = (
+    "Or else {part} alone is another",
     "than what was given for it: {each}",
     "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "
     "{decisive.case}",

@@ -65,6 +65,12 @@ def ruled(circuit: Circuit, load: AnyLoad, name: str, without: AbstractSet[str])
     return not live(circuit, without | {name}).feeds(load.nodes)
 
 
+def own_relay(circuit: Circuit, load: AnyLoad, name: str) -> str | None:
+    """Name the relay that a contact closes and that alone feeds a load; None without one."""
+    closes = live(circuit, frozenset()).closed - live(circuit, {name}).closed
+    return next((each for each in sorted(closes) if ruled(circuit, load, each, frozenset())), None)
+
+
 def switched_side(
     circuit: Circuit, load: AnyLoad, name: str, over: Sequence[AnyLoad] = ()
 ) -> Literal["live", "ground"] | None:

@@ -21,7 +21,7 @@ from lastvolt_service.operations.circuits.parts import (
     CircuitContact,
     Toleranced,
 )
-from lastvolt_service.operations.circuits.switching import live, switched_side
+from lastvolt_service.operations.circuits.switching import live, own_relay, switched_side
 from lastvolt_service.operations.circuits.work import BOUND_OF_RETROFITS
 from lastvolt_service.operations.common_fields import NO_SUCH_CONTACT, NO_SUCH_LOAD, named_there
 from lastvolt_service.words import case_name
@@ -154,19 +154,24 @@ class DecisionRequest(Cases):
         yield joint, ("switch",), "Name a switch or a plug: no relay spares a ground or a fuse."
         load = next(each for each in self.circuit.loads if each.name == self.load)
         aside = not joint and not self._is_ruled(load)
-        before = aside and self._in_series_before(load)
-        yield (
-            aside,
-            ("switch",),
-            f"Between this contact and the load {before} lies in series: ask about that."
-            if before
-            else "No current of the load runs through this contact.",
-        )
+        yield aside, ("switch",), self._why_aside(load) if aside else ""
         yield from self._fits_the_cases(load)
 
     def _is_ruled(self, load: AnyLoad) -> bool:
         """Whether the switch rules the load: by its own current, unless others are read, too."""
         return switched_side(self.circuit, load, self.switch) is not None
+
+    def _why_aside(self, load: AnyLoad) -> str:
+        """Say why no current of the load runs through the contact that was named."""
+        before, own = self._in_series_before(load), own_relay(self.circuit, load, self.switch)
+        if before:
+            return f"Between this contact and the load {before} lies in series: ask about that."
+        if own:
+            return (
+                f"{own} feeds this load already, and this contact only its coil: another relay "
+                "spares it nothing. Ask remedy-choice without a relay what to mend."
+            )
+        return "No current of the load runs through this contact."
 
     def _in_series_before(self, load: AnyLoad) -> str | None:
         """Name a load over which alone the current of this one runs through the switch."""

@@ -141,12 +141,14 @@ def solve(asked: CircuitFitRequest) -> Outcome:
             nothing = sentence("ask_each", part=parts, case=faults[0].case)
     # What stands in the list of faults already is no other part.
     named_ = [each.part for each in faults]
-    also = [told.name for _, told in found.wider[1:] if not told.name.endswith(tuple(named_))]
+    wider = found.wider if found.several is not None else found.wider[1:]
+    also = [told.name for _, told in wider if not told.name.endswith(tuple(named_))]
     if also:
-        others = " or ".join(also)
         of_battery = all(told.input.startswith(SOURCE) for _, told in found.wider)
         code = "or_battery" if of_battery else "or_another"
-        nothing = f"{sentence(code, part=others)} {nothing}"
+        of_loads = found.several is not None
+        told_also = sentence("or_load" if of_loads else code, part=" or ".join(also))
+        nothing = f"{nothing} {told_also}" if of_loads else f"{told_also} {nothing}"
     if is_told and mend.asks:
         nothing = mend.asks
     if live:

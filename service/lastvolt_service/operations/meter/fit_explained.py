@@ -52,7 +52,7 @@ class Explained:
     stuck : list of Stuck
         Relays of which one would, in or out whatever its coil gets.
     several : Several or None
-        Several parts at once, where no single part, relay or reading would.
+        Several parts at once, where no single part, relay or reading would, but maybe a load.
     """
 
     asked: CircuitFitRequest
@@ -140,7 +140,9 @@ def explained(asked: CircuitFitRequest, model: CircuitModel, taken: Sequence[Tak
     stuck = [*stuck_fits(model, taken)]
     if not (wider or poor or stuck or verdict.contradicts):
         wider = battery_beyond(model, verdict.whole)
-    is_one = bool(wider or poor or stuck or verdict.contradicts)
+    only_loads = all(told.input.split("/")[1] == "loads" for _, told in wider)
+    # Two parts that are worn are likelier than a load that nobody's bounds thought of.
+    is_one = bool((wider and not only_loads) or poor or stuck or verdict.contradicts)
     both = None if is_one else several(model, verdict.whole)
     return Explained(asked, model, verdict, wider, poor, stuck, both)
 

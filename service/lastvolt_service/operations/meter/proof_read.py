@@ -39,10 +39,13 @@ def is_within_read(
 def part_is_read(readings: Sequence[MeterReading], circuit: Circuit, name: str) -> bool:
     """Whether that is so of the two ends of a part, or of the contact of a relay.
 
-    Of a load volts alone say nothing: its amperes, or its ohms, must have been read.
+    Of a load volts alone say nothing: its amperes, or its ohms, must have been read. A clamp round
+    another load tells nothing of it.
     """
-    if any(each.name == name for each in circuit.loads):
-        return any(each.through is not None or each.of == name for each in readings)
+    loads = {each.name for each in circuit.loads}
+    if name in loads:
+        others = {None, *loads} - {name}
+        return any(each.through not in others or each.of == name for each in readings)
     pair = _ends(circuit, name)
     return pair is not None and is_read(readings, circuit, pair)
 

@@ -348,9 +348,9 @@ class Told:
 
     @property
     def nobody_read(self) -> bool:
-        """Whether several parts may be at fault, and none of them was read by itself."""
+        """Whether several parts may be at fault, and no reading, false or not, is of one alone."""
         found = self.proof.faults
-        readings = self.proof.as_described.readings
+        readings = [e.reading for e in self.proof.as_described.verdict.whole.problem.taken]
         return len({each.part for each in found}) > 1 and all(
             each.code in OF_PARTS and not part_is_read(readings, each.built.circuit, each.part)
             for each in found

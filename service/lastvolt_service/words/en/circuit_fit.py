@@ -264,6 +264,7 @@ CIRCUIT_FIT = OperationWords(
         "{volts} only: replace it.",
         "or_battery": "It may as well be {part}: read the volts at its posts with all off, too.",
         "or_another": "It may as well be {part}: read the volts across each.",
+        "or_load": "Or else {part} alone is another than was given: put the clamp round it.",
         "mend_open": "Mend that first, and read again: behind an open part no reading tells more.",
         "mend_live": "Mend that first, and read again.",
         "again": "First take the readings that contradict again, or look for what the description "
