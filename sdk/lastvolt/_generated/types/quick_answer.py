@@ -263,8 +263,9 @@ class QuickAnswer(Result):
     Attributes
     ----------
     advice : Advice
-        As remedy-choice has it, and the same within all that is assumed; `find_out_first` where
-        that decides, or where the load fails though by these numbers it should not.
+        As remedy-choice has it, and the same within all that is assumed; relay where the wires
+        beside it are drawn with it, in one step; `find_out_first` where that decides, or where the
+        load fails though by these numbers it should not.
     load : str
         The load, as the full request calls it.
     case : str
@@ -289,8 +290,9 @@ class QuickAnswer(Result):
     """
 
     advice: Advice
-    """As remedy-choice has it, and the same within all that is assumed; `find_out_first` where
-    that decides, or where the load fails though by these numbers it should not.
+    """As remedy-choice has it, and the same within all that is assumed; relay where the wires
+    beside it are drawn with it, in one step; `find_out_first` where that decides, or where the
+    load fails though by these numbers it should not.
     """
     load: str
     """The load, as the full request calls it."""

@@ -98,6 +98,8 @@ AT: dict[tuple[bool, bool], str] = {
     (False, True): "at_two_terminals",
     (False, False): "at_its_terminals",
 }
+# Work that comes before a relay.
+BEFORE_RELAY = frozenset({"charge", "mend", "rewire"})
 # A reading comes first: what is not known decides, or nothing that is known helps.
 OPEN: frozenset[Advice] = frozenset({"find_out_first", "none_suffices", "unsafe", "not_the_wiring"})
 # What can be read on the vehicle, with a meter or by eye.
@@ -110,7 +112,8 @@ class QuickAnswer(Result):
 
     advice: Annotated[
         Advice,
-        "as remedy-choice has it, and the same within all that is assumed; find_out_first where "
+        "as remedy-choice has it, and the same within all that is assumed; relay where the wires "
+        "beside it are drawn with it, in one step; find_out_first where "
         "that decides, or where the load fails though by these numbers it should not",
     ]
     load: Annotated[str, "the load, as the full request calls it"]
@@ -173,7 +176,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         advice, by_size = _advice(asked, advice, made.sizes)
         if advice == "insurance" and never and asked.switch_to_be_had:
             advice = "nothing_needed"  # nobody spares a switch that works, and can be bought
-        if advice == "find_out_first" and never and holds(asked, made, reading):
+        starts = never and asked.load == STARTER_SOLENOID  # one would have noticed
+        if advice == "find_out_first" and never and (starts or holds(asked, made, reading)):
             advice, steps = "nothing_needed", ()  # it works, and whatever is assumed it may
         elif advice == "find_out_first":
             decides = _decides(reading, made, assumed, by_size)
@@ -183,7 +187,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
-        looks = never and advice == "nothing_needed" and asked.wear != "new"
+        looks = never and advice == "nothing_needed" and not (as_new and asked.wear == "new")
         if looks and asked.load == STARTER_SOLENOID and not only_hot:
             plan = (reading.look(),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
@@ -195,6 +199,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         if not heats:
             plan = _with_heat(tuple(spared), made, may_burn, reading.wire, unread=unread)
         plan = (first, *plan)  # what is too thin melts whatever is new
+    if advice == "mend_then_relay" and not any(each.code in BEFORE_RELAY for each in plan):
+        advice = "relay"  # wires that are drawn with it are no mending
     return Outcome(
         {
             "advice": advice,
