@@ -185,7 +185,7 @@ CIRCUITS = {
     # The two alone decide, but it never fails: it is marginal or passes.
     "smallest_current": means(
         "", "large enough to keep", "",
-        "contact carries {value:fine}", "stays clean from {limit} on",
+        "contact carries {value}", "stays clean from {limit} on",
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "coil_over_break": means("", "", "it buzzes", "87a, of {detail}"),

@@ -17,7 +17,6 @@ from lastvolt_service.words.amounts import (
     decimals_shown,
     difference,
     rounded,
-    two_digits,
 )
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
@@ -155,8 +154,6 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             decimals = finer if name in {"value", "limit"} else None
             if decimals is None and not side and text.endswith("than "):  # not "than less than"
                 decimals = decimals_shown(value, unit)
-            if decimals is None and spec == "fine":
-                decimals = two_digits(value, unit)
             size = abs(value) if spec == "size" else value
             if text.endswith("only ") and not float(rounded(size, unit)):
                 size = 0.0  # as a meter shows it, and not "only less than"

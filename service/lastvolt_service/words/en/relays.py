@@ -218,7 +218,7 @@ _CARRIES = (
     Weigh(
         "derated_current_a",
         "load_current_a",
-        enough="The contact carries {load_current_a:fine} of the {derated_current_a} that it may "
+        enough="The contact carries {load_current_a} of the {derated_current_a} that it may "
         "carry at {ambient_c}, {apart} to spare.",
         short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
         "{load_current_a}, {apart} too much.",
@@ -362,7 +362,7 @@ RELAY_CONTACT = OperationWords(
         "smallest_current": CheckWords(
             name="smallest current",
             passes="The load is large enough to keep the contact clean.",
-            marginal="The load takes {value:fine} and a contact stays clean from {limit} on: with "
+            marginal="The load takes {value} and a contact stays clean from {limit} on: with "
             "less it may fail to conduct in time. Take a relay made for small loads.",
         ),
     },
