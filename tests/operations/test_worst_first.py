@@ -109,3 +109,24 @@ def test_what_was_not_judged_comes_before_what_is_well(run, operation, asked, le
 )
 def test_a_sentence_that_tells_what_fails_is_not_said_twice(run, operation, asked, begins):
     assert run(operation, **asked).headline.startswith(begins)
+
+
+def test_no_thicker_wire_is_asked_for_where_only_a_fuse_is_missing(run):
+    """300 A of a winch need a fuse beyond all of known times: the wire is not at fault."""
+    winch = {**WIRE, "load_profile": "winch", "load_current_a": 300, "length_m": 0.3}
+    winch["contacts_resistance_ohm"] = 0.0005
+    answer = run("wire-sizing", **winch)
+    assert {check.code for check in answer.checks if check.verdict == "fail"} == {"fuse_window"}
+    assert answer.headline.startswith("Fuses whose times are known here end at ")
+    assert "name another family (fuse_family)" in answer.headline
+
+
+def test_no_larger_wire_is_asked_for_where_none_helps(run):
+    """80 A over 20 milliohms of contacts lose 1.6 V of a quarter, whatever the wire."""
+    six = {"supply_v": 6.0, "nominal_v": 6, "load_current_a": 80, "contacts_resistance_ohm": 0.02}
+    answer = run("wire-sizing", **{**WIRE, **six, "length_m": 12})
+    assert answer.no_size_helps == "fixed_drop"
+    assert "far_short" in {check.code for check in answer.checks if check.verdict == "fail"}
+    assert answer.headline.startswith("No size helps: the contacts alone take more")
+    assert "fault at the far end" in answer.headline
+    assert "larger wire" not in answer.headline

@@ -191,7 +191,9 @@ WIRE_SIZING = OperationWords(
         "permissible_current",
         "duty_current",
         "both_windings_held",
-        "fuse_window",
+        # Where no size is found the sentence tells why, and what bursts is named behind it.
+        When("size", None, "breaking_capacity"),
+        When("size", None, "far_short"),
     ),
     checks={
         "mechanical_minimum": CheckWords(
