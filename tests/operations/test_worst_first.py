@@ -111,14 +111,22 @@ def test_a_sentence_that_tells_what_fails_is_not_said_twice(run, operation, aske
     assert run(operation, **asked).headline.startswith(begins)
 
 
-def test_no_thicker_wire_is_asked_for_where_only_a_fuse_is_missing(run):
-    """300 A of a winch need a fuse beyond all of known times: the wire is not at fault."""
+def test_no_thicker_wire_is_asked_for_where_there_is_none(run):
+    """300 A of a winch need a fuse of more than the thickest wire bears: two wires do."""
     winch = {**WIRE, "load_profile": "winch", "load_current_a": 300, "length_m": 0.3}
-    winch["contacts_resistance_ohm"] = 0.0005
-    answer = run("wire-sizing", **winch)
+    answer = run("wire-sizing", **{**winch, "contacts_resistance_ohm": 0.0005})
     assert {check.code for check in answer.checks if check.verdict == "fail"} == {"fuse_window"}
-    assert answer.headline.startswith("Fuses whose times are known here end at ")
-    assert "name another family (fuse_family)" in answer.headline
+    assert answer.headline.startswith("The load needs a fuse of ")
+    assert "split the load between wires with a fuse each" in answer.headline
+    assert "larger wire" not in answer.headline
+
+
+def test_a_relay_for_another_voltage_is_to_be_replaced_and_not_fed_better(run):
+    """A relay of 6 V in a system of 12 V, whose dip lets it go, and its coil stands 15 V."""
+    coil = {"nominal_v": 6, "coil_resistance_ohm": 44, "pick_up_v": 3.5, "drop_out_v": 0.6}
+    answer = run("relay-coil", **{**COIL, **coil, "maximum_v": 15, "dip_v": 0, "ambient_c": 20})
+    assert "hold" in {check.code for check in answer.checks if check.verdict == "fail"}
+    assert answer.headline.startswith("This relay of 6 V is for another voltage")
 
 
 def test_no_larger_wire_is_asked_for_where_none_helps(run):

@@ -234,15 +234,16 @@ def opening(
         return Opening(first_line(sentence, checks, told), None, is_open=False)
     whens = (each for each in words.about if isinstance(each, When))
     in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
+    told = {*words.about, *in_case}
     worst = min(
         (check for check in checks if _is_bad(check, in_case)),
-        key=lambda check: not check.is_harmful,
+        key=lambda check: (not check.is_harmful, check.code not in told),
         default=None,
     )
     if worst is None:
         unsound = _unsound(checks)
         return Opening(" ".join([*unsound, sentence]), None, is_open=bool(unsound))
-    if worst.code in in_case or worst.code in words.about:
+    if worst.code in told:
         return Opening(first_line(sentence, checks), None, is_open=False)
     text = " ".join([worst.message, *_unsound(checks, worst), sentence])
     return Opening(text, worst, is_open=False)

@@ -1,6 +1,6 @@
 """What is said of fuses."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, Weigh, When
 
 WIRE_REMEDIES = {
     "size": "{new} for the wire in place of {now}",
@@ -13,16 +13,29 @@ _WINDOW = "the load asks for {lower_a:up} or more, the wire bears one of {upper_
 _LARGER_WIRE = (
     "take a larger wire, better insulation or a cooler place; several loads may have a fuse each."
 )
+# Where the wire is sized, and the thickest is too thin.
+_SPLIT = (
+    "take better insulation or a cooler place, or split the load between wires with a fuse each."
+)
 
-_WINDOW_SHUT = (
-    Weigh(
+
+def _window_shut(wire: str, no_rating: str) -> Weigh:
+    return Weigh(
         "value",
         "limit",
         enough="The load needs a fuse of {value:up} or more and the wire bears one of "
-        "{limit:down} at most: " + _LARGER_WIRE,
-        short="No standard rating lies between {value:up} and {limit:down}: take the next "
-        "larger wire, or another family of fuses.",
+        "{limit:down} at most: " + wire,
+        short="No standard rating lies between {value:up} and {limit:down}: " + no_rating,
+    )
+
+
+_WINDOW_SHUT = (
+    When(
+        "return_path",
+        None,
+        (_window_shut(_LARGER_WIRE, "take the next larger wire, or another family of fuses."),),
     ),
+    Unless("return_path", None, (_window_shut(_SPLIT, "take another family of fuses."),)),
 )
 
 FUSE_CHECKS = {

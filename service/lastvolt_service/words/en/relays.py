@@ -82,6 +82,17 @@ RELAY_COIL = OperationWords(
         When("energised_before", True, "pick_up_warm"),
         "continuous_voltage",
         When("misfit", "overcharged", "source_voltage"),
+        # A relay for another voltage is to be fed, cooled or clamped in no other way.
+        *(
+            When("misfit", "other_voltage", code)
+            for code in (
+                "hold",
+                "highest_ambient",
+                "suppression",
+                "suppression_resistor",
+                "switch_off_peak",
+            )
+        ),
     ),
     facts=(
         (
