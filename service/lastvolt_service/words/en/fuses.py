@@ -1,6 +1,6 @@
 """What is said of fuses."""
 
-from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
 
 WIRE_REMEDIES = {
     "size": "{new} for the wire in place of {now}",
@@ -13,33 +13,18 @@ _WINDOW = "the load asks for {lower_a:up} or more, the wire bears one of {upper_
 _LARGER_WIRE = (
     "take a larger wire, better insulation or a cooler place; several loads may have a fuse each."
 )
-# Where the wire is sized, and the thickest is too thin.
-_SPLIT = (
-    "take better insulation or a cooler place, or split the load between wires with a fuse each."
-)
 
 
-def _window_shut(wire: str, no_rating: str) -> Weigh:
-    return Weigh(
+def fuse_window(too_thin: str, no_rating: str) -> CheckWords:
+    """Say that no fuse fits, what to do where the wire bears too little, and where no rating is."""
+    shut = Weigh(
         "value",
         "limit",
         enough="The load needs a fuse of {value:up} or more and the wire bears one of "
-        "{limit:down} at most: " + wire,
+        "{limit:down} at most: " + too_thin,
         short="No standard rating lies between {value:up} and {limit:down}: " + no_rating,
     )
-
-
-_WINDOW_SHUT = (
-    When(
-        "return_path",
-        None,
-        (_window_shut(_LARGER_WIRE, "take the next larger wire, or another family of fuses."),),
-    ),
-    Unless("return_path", None, (_window_shut(_SPLIT, "take another family of fuses."),)),
-)
-
-FUSE_CHECKS = {
-    "fuse_window": CheckWords(
+    return CheckWords(
         name="fuse window",
         passes="",
         fails=(
@@ -72,10 +57,16 @@ FUSE_CHECKS = {
                     ),
                 ),
             ),
-            When("detail", None, _WINDOW_SHUT),
+            When("detail", None, (shut,)),
         ),
         undecided="That is with the fuse in a fuse box in the cabin. Where the wire lies no "
         "standard rating fits: say where the fuse is, and give fuse_ambient_c.",
+    )
+
+
+FUSE_CHECKS = {
+    "fuse_window": fuse_window(
+        _LARGER_WIRE, "take another family of fuses, or the next larger wire."
     ),
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",

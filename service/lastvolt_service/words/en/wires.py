@@ -1,7 +1,7 @@
 """What is said of wires."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
-from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
+from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES, fuse_window
 from lastvolt_service.words.en.paths import (
     DROP_LIMIT_IS_FOR,
     LOAD_VOLTAGE,
@@ -318,6 +318,12 @@ WIRE_SIZING = OperationWords(
             ),
         ),
         **FUSE_CHECKS,
+        # No larger wire is asked for: the thickest was tried.
+        "fuse_window": fuse_window(
+            "take better insulation or a cooler place, or split the load between wires with a fuse "
+            "each.",
+            "take another family of fuses.",
+        ),
     },
 )
 
