@@ -88,6 +88,7 @@ def test_what_can_hurt_leads_over_what_only_loses(run):
         ("relay-contact", CONTACT, "contact_resistance_ohm"),
         ("relay-coil", COIL, "suppression"),
         ("fuse-selection", FUSE, "source_resistance_ohm"),
+        ("fuse-selection", FUSE, "loop_resistance_ohm"),
         ("wire-sizing", WIRE, "source_resistance_ohm"),
         ("solenoid-pull-in", SOLENOID, "dip_v"),
         ("battery-voltage", BATTERY, "state_of_charge_percent"),

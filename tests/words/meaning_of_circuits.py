@@ -69,7 +69,7 @@ FUSES = {
     "far_short": means(
         "", "at least and {limit:up} open the fuse", "need not open",
         "gets {value:down} at least", "{limit:up} open", "no more than {value:down}",
-        "which {limit:up} would take", "{limit:up} would open it",
+        "which {limit:up} would take", "{limit:up} would open it", "at the {value:down} of a fault",
     ),
     "inrush": means("", "", ""),
 }  # fmt: skip

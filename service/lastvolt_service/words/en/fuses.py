@@ -143,8 +143,16 @@ FUSE_CHECKS = {
         fails="A fault at the far end may get no more than {value:down}, at which the fuse "
         "need not open; {limit:up} would open it within 5 s: mend what resists on the way there "
         "and back, or take a larger wire.",
-        unknown="When the fuse opens at a fault at the far end is not known here: hold it "
-        "against the maker's curve, or take another family.",
+        unknown=(
+            "When the fuse opens at the {value:down} of a fault at the far end is not known here: "
+            "hold it against the maker's curve, or take another family.",
+            When(
+                "value",
+                None,
+                "Give loop_resistance_ohm, of all that a fault at the far end runs through behind "
+                "the fuse, with supply_v: it may be too little to open the fuse.",
+            ),
+        ),
     ),
     "inrush": CheckWords(
         name="inrush",
