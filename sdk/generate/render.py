@@ -92,6 +92,7 @@ def _facts(document: Schema, kinds: Kinds) -> dict[str, object]:
         "lined": lined,
         "media_types": media_types,
         "decimals": decimals,
+        "two_digits_below": document.get("x-two-digits-below", {}),
         "symbols": symbols,
     }
 

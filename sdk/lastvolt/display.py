@@ -11,9 +11,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import Field, fields
 from decimal import Decimal
 from html import escape
+from math import floor, log10
 from typing import Any, ClassVar, Protocol
 
-from lastvolt._generated.service import DECIMALS, SYMBOLS
+from lastvolt._generated.service import DECIMALS, SYMBOLS, TWO_DIGITS_BELOW
 from lastvolt.units import SUFFIXES
 
 UNITS = {end: unit for end, unit in SUFFIXES.items() if end.startswith("_")}
@@ -21,6 +22,8 @@ COLUMNS = 100
 # Of more checks than these, those that pass are only counted.
 MOST_CHECKS = 12
 
+# Decimals of the least number that is shown of a unit that a meter shows.
+_THOUSANDTHS = 3
 _COMMON = frozenset(
     {"headline", "verdict", "not_judged", "checks", "basis", "cautions", "computed_by"}
 )
@@ -98,7 +101,11 @@ class ResultLike(Protocol):
 
 def number(value: float, unit: str = "") -> str:
     """Write a number with its unit, rounded as the service rounds in its reports."""
-    decimals = DECIMALS.get(unit)
+    decimals = least = DECIMALS.get(unit)
+    if unit in TWO_DIGITS_BELOW:
+        least = _THOUSANDTHS
+        if value and abs(value) < TWO_DIGITS_BELOW[unit]:
+            decimals = min(1 - floor(log10(abs(value))), least)
     if decimals is None:
         text = _three_digits(value)
     else:
@@ -106,8 +113,8 @@ def number(value: float, unit: str = "") -> str:
         if decimals and text[-1] == "0":
             text = text.rstrip("0").rstrip(".")
         text = "0" if text == "-0" else text
-        if text == "0" and value and decimals:
-            text = f"less than {10.0**-decimals:g}"
+        if text == "0" and value and least:
+            text = f"less than {10.0**-least:g}"
     return f"{text} {SYMBOLS.get(unit, unit)}".rstrip()
 
 

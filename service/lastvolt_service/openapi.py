@@ -35,7 +35,7 @@ from lastvolt_service.schemas.base import EXPLAIN, EXPLAIN_MEANING
 from lastvolt_service.schemas.described import schema_class
 from lastvolt_service.schemas.fields import Kinded, Quantity
 from lastvolt_service.units import Interval, unit_of
-from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
+from lastvolt_service.words.amounts import DECIMALS, SYMBOLS, TWO_DIGITS_BELOW
 
 JSONObject = dict[str, Any]
 
@@ -333,6 +333,7 @@ def document() -> JSONObject:
     making.spec.tag({"name": "reports", "description": "Answers in words and in pictures."})
     made = making.spec.to_dict()
     made["x-decimals"] = DECIMALS
+    made["x-two-digits-below"] = TWO_DIGITS_BELOW
     made["x-symbols"] = SYMBOLS
     for (schema, *_), name in making.converter.refs.items():
         words = " ".join(((schema.__doc__ or "").partition("\n")[0], schema.rules())).strip()

@@ -122,8 +122,7 @@ def test_a_marginal_reading_tells_its_own_error(run):
     # One step, 0.001 V, and 0.5 % of 0.1014 V.
     assert key.uncertainty_v == pytest.approx(0.001507)
     assert message == (
-        "key drops 0.1014 V; the limit is 0.1 V, too near to tell: it may be off by less than "
-        "0.01 V."
+        "key drops 0.1014 V; the limit is 0.1 V, too near to tell: it may be off by 0.002 V."
     )
 
 

@@ -305,6 +305,8 @@ def test_checks_say_what_they_weigh(run):
         "fuse_holder": "Holder and socket bear 30 A and the fuse is one of 10 A.",
         "breaking_capacity": "Give source_resistance_ohm, of battery and cables up to the fuse, "
         "with supply_v: a fault at the fuse may be more than it can interrupt.",
+        "far_short": "Give loop_resistance_ohm, of all that a fault at the far end runs through "
+        "behind the fuse, with supply_v: it may be too little to open the fuse.",
         "inrush": "Give inrush_current_a or load_profile: the fuse has to carry the first current, "
         "too.",
     }

@@ -88,6 +88,7 @@ def test_what_can_hurt_leads_over_what_only_loses(run):
         ("relay-contact", CONTACT, "contact_resistance_ohm"),
         ("relay-coil", COIL, "suppression"),
         ("fuse-selection", FUSE, "source_resistance_ohm"),
+        ("fuse-selection", FUSE, "loop_resistance_ohm"),
         ("wire-sizing", WIRE, "source_resistance_ohm"),
         ("solenoid-pull-in", SOLENOID, "dip_v"),
         ("battery-voltage", BATTERY, "state_of_charge_percent"),
@@ -111,3 +112,32 @@ def test_what_was_not_judged_is_said_with_what_is_well(run, operation, asked, le
 )
 def test_a_sentence_that_tells_what_fails_is_not_said_twice(run, operation, asked, begins):
     assert run(operation, **asked).headline.startswith(begins)
+
+
+def test_no_thicker_wire_is_asked_for_where_there_is_none(run):
+    """300 A of a winch need a fuse of more than the thickest wire bears: two wires do."""
+    winch = {**WIRE, "load_profile": "winch", "load_current_a": 300, "length_m": 0.3}
+    answer = run("wire-sizing", **{**winch, "contacts_resistance_ohm": 0.0005})
+    assert {check.code for check in answer.checks if check.verdict == "fail"} == {"fuse_window"}
+    assert answer.headline.startswith("The load needs a fuse of ")
+    assert "split the load between wires with a fuse each" in answer.headline
+    assert "larger wire" not in answer.headline
+
+
+def test_a_relay_for_another_voltage_is_to_be_replaced_and_not_fed_better(run):
+    """A relay of 6 V in a system of 12 V, whose dip lets it go, and its coil stands 15 V."""
+    coil = {"nominal_v": 6, "coil_resistance_ohm": 44, "pick_up_v": 3.5, "drop_out_v": 0.6}
+    answer = run("relay-coil", **{**COIL, **coil, "maximum_v": 15, "dip_v": 0, "ambient_c": 20})
+    assert "hold" in {check.code for check in answer.checks if check.verdict == "fail"}
+    assert answer.headline.startswith("This relay of 6 V is for another voltage")
+
+
+def test_no_larger_wire_is_asked_for_where_none_helps(run):
+    """80 A over 20 milliohms of contacts lose 1.6 V of a quarter, whatever the wire."""
+    six = {"supply_v": 6.0, "nominal_v": 6, "load_current_a": 80, "contacts_resistance_ohm": 0.02}
+    answer = run("wire-sizing", **{**WIRE, **six, "length_m": 12})
+    assert answer.no_size_helps == "fixed_drop"
+    assert "far_short" in {check.code for check in answer.checks if check.verdict == "fail"}
+    assert answer.headline.startswith("No size helps: the contacts alone take more")
+    assert "fault at the far end" in answer.headline
+    assert "larger wire" not in answer.headline

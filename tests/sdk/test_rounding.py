@@ -7,7 +7,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from lastvolt import display
-from lastvolt._generated.service import DECIMALS, SYMBOLS
+from lastvolt._generated.service import DECIMALS, SYMBOLS, TWO_DIGITS_BELOW
 from lastvolt_service.words import amounts
 
 UNITS = [*amounts.DECIMALS, "ohm", "mm2", "K/W", "A2s", "ohm/m", "N", "K"]
@@ -18,14 +18,22 @@ BY_HAND = [
     (1234.4, "ohm", "1234 Ω"),
     (999.7, "ohm", "1000 Ω"),
     (0.00001, "ohm", "0.00001 Ω"),
-    (0.004, "V", "less than 0.01 V"),
-    (0.006, "V", "0.01 V"),
+    (0.0004, "V", "less than 0.001 V"),
+    (0.004, "V", "0.004 V"),
+    (0.0057, "V", "0.006 V"),
+    (0.014, "V", "0.01 V"),
     (11.96, "V", "11.96 V"),
     (12.0, "V", "12 V"),
     (0.217, "V", "0.22 V"),
     (-0.0, "V", "0 V"),
     (-0.0, "ohm", "0 Ω"),
-    (1e-9, "A", "less than 0.1 A"),
+    (1e-9, "A", "less than 0.001 A"),
+    (0.05, "A", "0.05 A"),
+    (0.02, "A", "0.02 A"),
+    (0.154, "A", "0.15 A"),
+    (0.996, "A", "1 A"),
+    (0.25, "s", "0.25 s"),
+    (0.0004, "ohm", "0.0004 Ω"),
     (320.44, "A", "320.4 A"),
     (85.4, "degC", "85 °C"),
     (-0.4, "degC", "0 °C"),
@@ -40,7 +48,8 @@ TO_A_SIDE = [
     (14.96, "A", "14.9 A", "15 A"),
     (15.0, "A", "15 A", "15 A"),
     (0.1 + 0.2, "A", "0.3 A", "0.3 A"),  # a computer's third
-    (0.04, "A", "less than 0.1 A", "0.1 A"),
+    (0.0684, "A", "0.068 A", "0.069 A"),
+    (0.0004, "A", "less than 0.001 A", "0.001 A"),
     (9.999, "V", "9.99 V", "10 V"),
     (0.012345, "ohm", "0.0123 Ω", "0.0124 Ω"),
     (1234.5, "ohm", "1234 Ω", "1235 Ω"),
@@ -120,6 +129,7 @@ def test_sdk_and_service_round_alike(value: float, unit: str) -> None:
 def test_the_tables_are_the_published_ones() -> None:
     assert DECIMALS == amounts.DECIMALS
     assert SYMBOLS == amounts.SYMBOLS
+    assert TWO_DIGITS_BELOW == amounts.TWO_DIGITS_BELOW
 
 
 def test_a_number_without_a_unit_stands_alone() -> None:

@@ -166,7 +166,7 @@ CHECKS: dict[str, dict[str, Means]] = {
         ),
         # The two alone decide, but it never fails: it is marginal or passes.
         "smallest_current": means(
-            "", "large enough to keep", "", "load takes {value:fine}", "stays clean from {limit} on"
+            "", "large enough to keep", "", "load takes {value}", "stays clean from {limit} on"
         ),
     },
     "start-sequence": {

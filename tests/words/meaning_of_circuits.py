@@ -69,7 +69,7 @@ FUSES = {
     "far_short": means(
         "", "at least and {limit:up} open the fuse", "need not open",
         "gets {value:down} at least", "{limit:up} open", "no more than {value:down}",
-        "which {limit:up} would take", "{limit:up} would open it",
+        "which {limit:up} would take", "{limit:up} would open it", "at the {value:down} of a fault",
     ),
     "inrush": means("", "", ""),
 }  # fmt: skip
@@ -186,7 +186,7 @@ CIRCUITS = {
     # The two alone decide, but it never fails: it is marginal or passes.
     "smallest_current": means(
         "", "large enough to keep", "",
-        "contact carries {value:fine}", "stays clean from {limit} on",
+        "contact carries {value}", "stays clean from {limit} on",
     ),
     "relay_rest": means("", "", "neither holds nor releases", "That is lost in {detail}"),
     "coil_over_break": means("", "", "it buzzes", "87a, of {detail}"),

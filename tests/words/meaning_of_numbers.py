@@ -139,7 +139,7 @@ PHRASES = (
     "fuse of {fuse_rating_a} ({fuse_family})", "at {fuse_ambient_c}, carries",
     "which have {contacts_resistance_ohm}", "at {assumed_wire_c}: hot ones",
     "limit {contacts_drop_v} are kept back", "limit {contacts_drop_v} are for the contacts",
-    "carries {load_current_a}", "carries {load_current_a:fine}",
+    "carries {load_current_a}",
     "asks for {lower_a:up} or more",
     "bears one of {upper_a:down} at most", "{permissible_current_a:down} at {ambient_c}",
     "may carry {permissible_current_a:down}",

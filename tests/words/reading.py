@@ -25,6 +25,8 @@ OF_CHECKS: dict[str, tuple[str, int | None]] = {
     "A2s": ("A²s", None), "m": ("m", 2),
 }  # fmt: skip
 PLAIN: tuple[str, int | None] = ("", None)
+# Below these a meter's two digits, and thousandths at the least: symbol, decimals that others have.
+SMALL = {("V", 2): 0.01, ("A", 1): 1, ("s", 1): 1}
 
 
 SIDES = {"down": ROUND_FLOOR, "up": ROUND_CEILING}
@@ -58,11 +60,19 @@ def to_a_side(value: float, decimals: int | None, side: str) -> str:
     return f"{found.normalize(WIDE):f}" if found else "0"
 
 
+def finer(value: float, unit: tuple[str, int | None]) -> int | None:
+    """Decimals of a number: of a small one as many as its two digits need, three at most."""
+    if not value or not abs(value) < SMALL.get(unit, 0):
+        return unit[1]
+    return min(1 - Decimal(value).adjusted(), 3)
+
+
 def printed(value: float, unit: tuple[str, int | None], side: str = "") -> str:
-    symbol, decimals = unit
+    symbol, usual = unit
+    decimals = finer(value, unit)
     number = to_a_side(value, decimals, side) if side else digits(value, decimals)
-    if number == "0" and value and decimals:
-        return less_than_shown(unit)
+    if number == "0" and value and usual:
+        return less_than_shown((symbol, 3 if unit in SMALL else usual))
     return f"{number} {symbol}".rstrip()
 
 
@@ -76,14 +86,18 @@ def told_apart(
 ) -> int | None:
     """Decimals of two numbers that a sentence weighs: enough to see which is the larger."""
 
-    def shown(decimals: int | None) -> list[Decimal]:
+    def shown() -> list[Decimal]:
         pair = zip((value, limit), sides, strict=True)
         return [
-            Decimal(to_a_side(each, decimals, side) if side else digits(each, decimals))
+            Decimal(
+                to_a_side(each, finer(each, unit), side)
+                if side
+                else digits(each, finer(each, unit))
+            )
             for each, side in pair
         ]
 
-    one, other = shown(unit[1])
+    one, other = shown()
     same = abs(value - limit) <= 1e-9 * max(abs(value), abs(limit))
     if same or (one != other and (one < other) == (value < limit)):
         return unit[1]
@@ -140,7 +154,8 @@ class Place:
         if name == "apart":
             if self.value is None or self.limit is None:
                 return None
-            shown = [Decimal(digits(each, self.unit[1])) for each in (self.value, self.limit)]
+            both = (self.value, self.limit)
+            shown = [Decimal(digits(each, finer(each, self.unit))) for each in both]
             apart = abs(WIDE.subtract(*shown))
             if not apart and self.value != self.limit and self.unit[1]:
                 return less_than_shown(self.unit)
@@ -157,8 +172,6 @@ class Place:
             return ", ".join(self.words.name(each) for each in found)
         unit = self.unit if name in {"value", "limit"} else unit_of(name)
         side = spec if spec in SIDES else ""
-        if spec == "fine" and 0 < abs(found) < 1 and unit[1] == 1:  # two digits
-            return printed(found, (unit[0], 1 - Decimal(found).adjusted()), side)
         return printed(abs(found) if spec == "size" else found, unit, side)
 
 

@@ -65,6 +65,9 @@ DECIMALS: Final[Mapping[str, int]] = {
 }
 """Decimals of a number that is shown, by unit; where none stands here, three digits count."""
 
+TWO_DIGITS_BELOW: Final[Mapping[str, float]] = {"V": 0.01, "A": 1.0, "s": 1.0}
+"""Numbers below which two digits count, of thousandths at the least, in place of these decimals."""
+
 SYMBOLS: Final[Mapping[str, str]] = {
     "degC": "°C",
     "ohm": "Ω",

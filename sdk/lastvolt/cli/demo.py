@@ -138,7 +138,7 @@ def _proof(proof: GainProof, width: int) -> Iterator[str]:
     told = [f"{number(value, 'V')} {when}" for value, when in volts]
     told.append(f"{number(proof.promise.load_voltage_v, 'V')} promised")
     amperes = (number(value, "A") for value in (switch.before_a, switch.after_a))
-    yield from show.wrapped(f"{', '.join(told)}; {', then '.join(amperes)} in the switch.", width)
+    yield from show.wrapped(f"{', '.join(told)}; switch: {', then '.join(amperes)}.", width)
 
 
 def _whole(

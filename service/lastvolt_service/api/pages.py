@@ -20,9 +20,10 @@ from lastvolt_service.operations.decision.quick_step import NAME as QUICK
 from lastvolt_service.pages.formulas import Explained, explain, html
 from lastvolt_service.pages.reference import Entry, entries, written
 from lastvolt_service.tables.insulation import insulation_kinds
-from lastvolt_service.words.amounts import DECIMALS, SYMBOLS
+from lastvolt_service.words.amounts import DECIMALS, LAST_DECIMALS, SYMBOLS, TWO_DIGITS_BELOW
 
 BY_SYMBOL = {SYMBOLS.get(unit, unit): decimals for unit, decimals in DECIMALS.items()}
+FINER = {"below": TWO_DIGITS_BELOW, "decimals": LAST_DECIMALS}
 MEDIA_TYPES = {
     "css": "text/css; charset=utf-8",
     "js": "text/javascript; charset=utf-8",
@@ -54,7 +55,7 @@ def mount(operations: Sequence[Operation]) -> Blueprint:
 
     @blueprint.get("/circuit")
     def circuit() -> Response:
-        return page("circuit.html", insulations=insulation_kinds(), decimals=BY_SYMBOL)
+        return page("circuit.html", insulations=insulation_kinds(), decimals=BY_SYMBOL, finer=FINER)
 
     @blueprint.get("/static/<name>")
     def static(name: str) -> Response:

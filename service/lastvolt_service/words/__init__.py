@@ -17,7 +17,6 @@ from lastvolt_service.words.amounts import (
     decimals_shown,
     difference,
     rounded,
-    two_digits,
 )
 from lastvolt_service.words.catalogue import CheckWords, Frame, OperationWords, Text, Weigh, When
 from lastvolt_service.words.named import Named
@@ -158,8 +157,6 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             decimals = finer if name in {"value", "limit"} else None
             if decimals is None and not side and text.endswith("than "):  # not "than less than"
                 decimals = decimals_shown(value, unit)
-            if decimals is None and spec == "fine":
-                decimals = two_digits(value, unit)
             size = abs(value) if spec == "size" else value
             if text.endswith("only ") and not float(rounded(size, unit)):
                 size = 0.0  # as a meter shows it, and not "only less than"
@@ -241,12 +238,13 @@ def opening(
         return Opening(first_line(sentence, checks, told), None)
     whens = (each for each in words.about if isinstance(each, When))
     in_case = {each.say for each in whens if each.holds(named.get(each.field)[0])}
+    own = {*words.about, *in_case}
     worst = min(
         (check for check in checks if _is_bad(check, in_case)),
-        key=lambda check: not check.is_harmful,
+        key=lambda check: (not check.is_harmful, check.code not in own),
         default=None,
     )
-    if worst is None or worst.code in in_case or worst.code in words.about:
+    if worst is None or worst.code in own:
         return Opening(first_line(sentence, checks), None)
     return Opening(" ".join([worst.message, *_unsound(checks, worst), sentence]), worst)
 

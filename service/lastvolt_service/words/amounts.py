@@ -11,6 +11,10 @@ from math import ceil, floor, log10
 # what is needed, what arrives and what is to spare add up. Other units have three digits. The
 # OpenAPI document publishes them, so that the SDK rounds alike.
 DECIMALS = {"V": 2, "A": 1, "degC": 0, "K": 0, "%": 0, "m": 2, "ft": 1, "s": 1}
+# Below these a number has two digits in place of so many decimals, for 0.05 A are no 0.1 A, down to
+# the last digit of a meter.
+TWO_DIGITS_BELOW = {"V": 0.01, "A": 1.0, "s": 1.0}
+LAST_DECIMALS = 3
 SYMBOLS = {"degC": "°C", "ohm": "Ω", "mm2": "mm²", "A2s": "A²s", "ohm/m": "Ω/m", "1": ""}
 M_PER_FOOT = 0.3048  # the international foot
 FEET_PER_M = 1 / M_PER_FOOT
@@ -20,7 +24,7 @@ ROUNDINGS = {"": ROUND_HALF_EVEN, "down": ROUND_FLOOR, "up": ROUND_CEILING}
 def rounded(value: float, unit: str, side: str = "", decimals: int | None = None) -> str:
     """Write a number as it is shown, without its unit; `side` and `decimals` as of `amount`."""
     if decimals is None:
-        decimals = DECIMALS.get(unit)
+        decimals = _decimals(value, unit)
     if side:
         return _to_a_side(value, decimals, side)
     if decimals is None:
@@ -29,6 +33,18 @@ def rounded(value: float, unit: str, side: str = "", decimals: int | None = None
     if decimals and text[-1] == "0":
         text = text.rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
+
+
+def _decimals(value: float, unit: str) -> int | None:
+    usual = DECIMALS.get(unit)
+    if not value or abs(value) >= TWO_DIGITS_BELOW.get(unit, 0.0):
+        return usual
+    return min(1 - floor(log10(abs(value))), _least_decimals(unit))
+
+
+def _least_decimals(unit: str) -> int:
+    """Decimals of the least number that is shown."""
+    return LAST_DECIMALS if unit in TWO_DIGITS_BELOW else DECIMALS[unit]
 
 
 def _three_digits(value: float) -> str:
@@ -93,14 +109,6 @@ def decimals_shown(value: float, unit: str) -> int | None:
     return 1 - floor(log10(abs(value)))
 
 
-def two_digits(value: float, unit: str) -> int | None:
-    """Decimals that show two digits of a number of which the usual ones show fewer; else None."""
-    usual = DECIMALS.get(unit)
-    if not usual or not SMALLEST_SHOWN <= abs(value) < 10.0 ** (1 - usual):
-        return None
-    return 1 - floor(log10(abs(value)))
-
-
 def amount(
     value: float, unit: str, *, us: bool = False, side: str = "", decimals: int | None = None
 ) -> str:
@@ -128,7 +136,7 @@ def amount(
     text = rounded(value, unit, side, decimals)
     symbol = SYMBOLS.get(unit, unit)
     if text == "0" and value and DECIMALS.get(unit):
-        return _less_than_shown(unit)
+        return _less_than(_least_decimals(unit), unit)
     if us and unit == "degC":
         return f"{text} {symbol} ({rounded(1.8 * value + 32, unit, side, decimals)} °F)"
     if us and unit == "m":
@@ -137,8 +145,8 @@ def amount(
     return f"{text} {symbol}" if symbol else text
 
 
-def _less_than_shown(unit: str) -> str:
-    return f"less than {10.0 ** -DECIMALS[unit]:g} {SYMBOLS.get(unit, unit)}"
+def _less_than(decimals: int, unit: str) -> str:
+    return f"less than {10.0**-decimals:g} {SYMBOLS.get(unit, unit)}"
 
 
 def difference(larger: float, smaller: float, unit: str, decimals: int | None = None) -> str:
@@ -146,5 +154,5 @@ def difference(larger: float, smaller: float, unit: str, decimals: int | None = 
     shown = (Decimal(rounded(each, unit, "", decimals)) for each in (larger, smaller))
     apart = abs(next(shown) - next(shown))
     if not apart and larger != smaller and DECIMALS.get(unit):
-        return _less_than_shown(unit)
+        return _less_than(DECIMALS[unit], unit)
     return f"{apart.normalize():f} {SYMBOLS.get(unit, unit)}".rstrip()

@@ -5,9 +5,8 @@ A sentence is a template: ``{value}``, ``{limit}``, ``{apart}``, ``{part}``, ``{
 ``{suppression.kind}`` one within it, ``{candidates.-2.size}`` one of an item of a list, and
 ``{cases.[worst_case].source_v}`` one of the item that another field names, ``[part]`` that which a
 check is about; ``{current_a:size}`` is written without its sign, ``{length_m:down}`` rounded down,
-for it may be that at most, ``{rating_a:up}`` up, for it must be that at least; a small
-``{value:fine}`` has two digits. The name says which number it is, and its end which unit. A
-sentence whose number is not there is left out.
+for it may be that at most, ``{rating_a:up}`` up, for it must be that at least. The name says which
+number it is, and its end which unit. A sentence whose number is not there is left out.
 """
 
 from collections.abc import Mapping

@@ -97,13 +97,14 @@ def _far_short(feed: Feed, band: Band | None, cold_rating_a: Numbers) -> Judged:
         by(OHM, feed.supply_v / (source_ohm + (cold - 1.0) * battery_ohm + feed.loop_ohm)),
         "short at the far end, cold battery and hot wire",
     )
-    return asked_if(given(least_a), judge_least(least_a, band, cold_rating_a))
+    judged = judge_least(least_a, band, cold_rating_a)
+    return judged._replace(verdict=pick(given(least_a), judged.verdict, UNKNOWN))
 
 
 def judge_least(least_a: Numbers, band: Band | None, cold_rating_a: Numbers) -> Judged:
     """Judge whether a fault current opens a fuse: within `SHORT_TIME_S`, later, or not at all."""
     if band is None:
-        return _NOTHING
+        return _NOTHING._replace(value=least_a)
     opens_a = band.opening_multiple * cold_rating_a
     soon = reaches(least_a, band.short_multiple * cold_rating_a, 0.0)
     verdict = pick(soon.verdict == FAIL, pick(least_a < opens_a, FAIL, MARGINAL), soon.verdict)

@@ -44,9 +44,16 @@ const list = (texts, tag = "ul") => make(tag, "", {}, ...texts.map((text) => mak
 
 // Decimals of each unit, as the service writes them in its sentences.
 const DECIMALS = JSON.parse(document.currentScript.dataset.decimals);
+// Below these two digits count, as far as a meter has them.
+const FINER = JSON.parse(document.currentScript.dataset.finer);
+
+function decimals(value, unit) {
+  if (!value || !(Math.abs(value) < FINER.below[unit])) return DECIMALS[unit];
+  return Math.min(1 - Math.floor(Math.log10(Math.abs(value))), FINER.decimals);
+}
 
 function rounded(value, unit) {
-  if (unit in DECIMALS) return Number(value.toFixed(DECIMALS[unit]));
+  if (unit in DECIMALS) return Number(value.toFixed(decimals(value, unit)));
   return Math.abs(value) < 1000 ? Number(value.toPrecision(3)) : Math.round(value);
 }
 
@@ -54,7 +61,7 @@ function amount(value, unit) {
   if (value === null || value === undefined) return "–";
   const digits = rounded(value, unit);
   return digits === 0 && value !== 0 && DECIMALS[unit] > 0
-    ? `less than ${10 ** -DECIMALS[unit]} ${unit}` : `${digits} ${unit}`;
+    ? `less than ${10 ** -decimals(value, unit)} ${unit}` : `${digits} ${unit}`;
 }
 
 // ---- the form: show what fits the choices, build the request

@@ -184,7 +184,7 @@ CHECKS = {
     "smallest_current": CheckWords(
         name="smallest current of the relay's contact",
         passes="{part}: its load is large enough to keep its contact clean.",
-        marginal="{part}: its contact carries {value:fine} and stays clean from {limit} on: with "
+        marginal="{part}: its contact carries {value} and stays clean from {limit} on: with "
         "less it may fail to conduct in time. Take a relay made for small loads.",
     ),
     "closes_alone": CheckWords(

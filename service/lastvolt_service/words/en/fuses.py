@@ -14,19 +14,17 @@ _LARGER_WIRE = (
     "take a larger wire, better insulation or a cooler place; several loads may have a fuse each."
 )
 
-_WINDOW_SHUT = (
-    Weigh(
+
+def fuse_window(too_thin: str, no_rating: str) -> CheckWords:
+    """Say that no fuse fits, what to do where the wire bears too little, and where no rating is."""
+    shut = Weigh(
         "value",
         "limit",
         enough="The load needs a fuse of {value:up} or more and the wire bears one of "
-        "{limit:down} at most: " + _LARGER_WIRE,
-        short="No standard rating lies between {value:up} and {limit:down}: take the next "
-        "larger wire, or another family of fuses.",
-    ),
-)
-
-FUSE_CHECKS = {
-    "fuse_window": CheckWords(
+        "{limit:down} at most: " + too_thin,
+        short="No standard rating lies between {value:up} and {limit:down}: " + no_rating,
+    )
+    return CheckWords(
         name="fuse window",
         passes="",
         fails=(
@@ -59,10 +57,16 @@ FUSE_CHECKS = {
                     ),
                 ),
             ),
-            When("detail", None, _WINDOW_SHUT),
+            When("detail", None, (shut,)),
         ),
         undecided="That is with the fuse in a fuse box in the cabin. Where the wire lies no "
         "standard rating fits: say where the fuse is, and give fuse_ambient_c.",
+    )
+
+
+FUSE_CHECKS = {
+    "fuse_window": fuse_window(
+        _LARGER_WIRE, "take another family of fuses, or the next larger wire."
     ),
     "fuse_carries_load": CheckWords(
         name="fuse carries the load",
@@ -139,8 +143,16 @@ FUSE_CHECKS = {
         fails="A fault at the far end may get no more than {value:down}, at which the fuse "
         "need not open; {limit:up} would open it within 5 s: mend what resists on the way there "
         "and back, or take a larger wire.",
-        unknown="When the fuse opens at a fault at the far end is not known here: hold it "
-        "against the maker's curve, or take another family.",
+        unknown=(
+            "When the fuse opens at the {value:down} of a fault at the far end is not known here: "
+            "hold it against the maker's curve, or take another family.",
+            When(
+                "value",
+                None,
+                "Give loop_resistance_ohm, of all that a fault at the far end runs through behind "
+                "the fuse, with supply_v: it may be too little to open the fuse.",
+            ),
+        ),
     ),
     "inrush": CheckWords(
         name="inrush",

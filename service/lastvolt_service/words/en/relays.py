@@ -82,6 +82,17 @@ RELAY_COIL = OperationWords(
         When("energised_before", True, "pick_up_warm"),
         "continuous_voltage",
         When("misfit", "overcharged", "source_voltage"),
+        # A relay for another voltage is to be fed, cooled or clamped in no other way.
+        *(
+            When("misfit", "other_voltage", code)
+            for code in (
+                "hold",
+                "highest_ambient",
+                "suppression",
+                "suppression_resistor",
+                "switch_off_peak",
+            )
+        ),
     ),
     facts=(
         (
@@ -224,7 +235,7 @@ _CARRIES = (
     Weigh(
         "derated_current_a",
         "load_current_a",
-        enough="The contact carries {load_current_a:fine} of the {derated_current_a} that it may "
+        enough="The contact carries {load_current_a} of the {derated_current_a} that it may "
         "carry at {ambient_c}, {apart} to spare.",
         short="The contact may carry {derated_current_a} at {ambient_c} and the load takes "
         "{load_current_a}, {apart} too much.",
@@ -368,7 +379,7 @@ RELAY_CONTACT = OperationWords(
         "smallest_current": CheckWords(
             name="smallest current",
             passes="The load is large enough to keep the contact clean.",
-            marginal="The load takes {value:fine} and a contact stays clean from {limit} on: with "
+            marginal="The load takes {value} and a contact stays clean from {limit} on: with "
             "less it may fail to conduct in time. Take a relay made for small loads.",
         ),
     },

@@ -1,7 +1,7 @@
 """What is said of wires."""
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Weigh, When
-from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES
+from lastvolt_service.words.en.fuses import FUSE_CHECKS, WIRE_REMEDIES, fuse_window
 from lastvolt_service.words.en.paths import (
     DROP_LIMIT_IS_FOR,
     LOAD_VOLTAGE,
@@ -191,7 +191,9 @@ WIRE_SIZING = OperationWords(
         "permissible_current",
         "duty_current",
         "both_windings_held",
-        "fuse_window",
+        # Where no size is found the sentence tells why, and what bursts is named behind it.
+        When("size", None, "breaking_capacity"),
+        When("size", None, "far_short"),
     ),
     checks={
         "mechanical_minimum": CheckWords(
@@ -316,6 +318,12 @@ WIRE_SIZING = OperationWords(
             ),
         ),
         **FUSE_CHECKS,
+        # No larger wire is asked for: the thickest was tried.
+        "fuse_window": fuse_window(
+            "take better insulation or a cooler place, or split the load between wires with a fuse "
+            "each.",
+            "take another family of fuses.",
+        ),
     },
 )
 
