@@ -69,6 +69,14 @@ def test_what_is_no_bridge_is_not_told(run, beside):
     assert not told(answer, "bridged")
 
 
+@pytest.mark.parametrize("ohm", [0.002, 0.5, 2, 8])
+def test_one_door_switch_beside_another_is_none_however_worn(run, ohm):
+    other = contact("other", "post", "lamp", ohm, part="switch", rating_a=20)
+    off = {"name": "one door", "without": ["lamp switch"]}
+    answer = ask(run, other, switches=(SWITCH, LAMP_SWITCH), loads=[LAMP], cases=[off])
+    assert not told(answer, "bridged")
+
+
 def test_a_relay_contact_bridged_behind_its_key_is_told_too(run):
     """Both hang on the key; the button no longer rules the lamp."""
     key = contact("key", "post", "15", 0.002, part="switch", rating_a=30)

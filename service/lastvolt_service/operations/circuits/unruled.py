@@ -57,7 +57,9 @@ class Unruled:
         self._weak = {
             each.name: float(low_end(each.resistance_ohm))
             for each in circuit.branches
-            if isinstance(each, CircuitContact | CircuitResistance) and _is_weak(each)
+            if isinstance(each, CircuitContact | CircuitResistance)
+            and _is_weak(each)
+            and each.name not in movable  # a worn switch beside another is closed by hand
         }
         self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) < CHAFE_OHM}
         left_out = {*case.without, *movable, *self._weak}
