@@ -19,6 +19,7 @@ from lastvolt_service.operations.circuits.intervals import (
 from lastvolt_service.operations.circuits.letting_go import KEEPS_IN, LettingGo
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.part_checks import GIVEN, Rested
+from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.circuits.source_checks import source_checks
 from lastvolt_service.operations.circuits.states import (
     Influence,
@@ -287,7 +288,9 @@ def measured(path: Sequence[str], circuit: Circuit) -> str:
     if field == "resistance_ohm" and leading[1] == "loads":
         return f"current of {circuit.loads[int(leading[2])].name} and the volts across it"
     if field == "resistance_ohm" and leading[1] == "branches":
-        return f"volts across {circuit.branches[int(leading[2])].name}"
+        branch = circuit.branches[int(leading[2])]
+        if isinstance(branch, CircuitContact):
+            return f"volts across {branch.name}"
     return input_named(path, circuit)
 
 
