@@ -68,3 +68,78 @@ def test_a_poor_joint_of_the_circuit_is_still_to_be_cleaned(run):
     said = [each.message for each in answer.checks if each.part == "lamp ground"]
     assert any("clean, tighten" in each for each in said)
     assert answer.mend_first[0].name == "lamp ground"
+
+
+def starting(run, *more):
+    """A solenoid behind its key and its gear switch."""
+    branches = [
+        contact("fuse", "post", "k1", 0.003, part="fuse", rating_a=40, fuse_family="blade C"),
+        contact("key", "k1", "k2", 0.005, part="switch", rating_a=50),
+        wire("between", "k2", "n1", "10 AWG", 1, insulation="GXL"),
+        contact("gear switch", "n1", "n2", 0.005, part="switch", rating_a=50),
+        wire("start wire", "n2", "50", "10 AWG", 1, insulation="GXL"), *more,
+    ]  # fmt: skip
+    solenoid = {
+        "name": "solenoid",
+        "kind": "solenoid",
+        "nodes": ["50", "ground"],
+        "circuit": "starter_control",
+        "rated": {"pull_in_v": 8, "resistance_ohm": 0.4},
+    }
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    circuit = {"source": source, "branches": branches, "loads": [solenoid]}
+    return run("circuit-check", circuit=circuit, cases=[{"name": "on", "duration_s": 1}])
+
+
+@pytest.mark.parametrize(
+    ("ends", "names"), [(("k1", "k2"), {"key"}), (("n1", "n2"), {"gear switch"})]
+)
+def test_what_leads_past_one_switch_may_be_that_switch(run, ends, names):
+    answer = starting(run, contact("bridge", *ends, 0.005))
+    assert {each.part for each in answer.checks if each.code == "bridged"} == names
+    assert "has welded" in answer.headline
+
+
+def test_of_what_leads_past_two_in_a_row_none_is_said_to_have_welded(run):
+    """Had one of them welded the other would still stop it: neither is to be replaced."""
+    answer = starting(run, contact("bridge", "k1", "50", 0.005))
+    told = [each for each in answer.checks if each.code == "bridged"]
+    assert {each.part for each in told} == {"key", "gear switch"}
+    assert {each.value for each in told} == {2}
+    assert "bridge leads past it and what is in a row with it" in answer.headline
+    assert not any("welded" in each.message or "replace" in each.message for each in told)
+
+
+def test_past_a_switch_beside_two_in_a_row_that_one_is_named(run):
+    """A wiper's switch, and its park contact behind the other side of the switch."""
+    branches = [
+        contact("switch", "post", "w3", 0.01, part="switch", rating_a=20),
+        contact("park contact", "post", "p", 0.01, part="switch", rating_a=20),
+        contact("park side", "p", "w3", 0.01, part="switch", rating_a=20),
+        contact("bridge", "post", "w3", 0.005),
+    ]
+    wiper = load("wiper", "w3", "ground", resistance_ohm=3)
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    circuit = {"source": source, "branches": branches, "loads": [wiper]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}])
+    assert {each.part for each in answer.checks if each.code == "bridged"} == {"switch"}
+
+
+def test_past_a_relay_its_chafe_is_named_and_not_its_feed(run):
+    """The coil is fed from 30, and is no load of that contact."""
+    relay = {"name": "relay", "nominal_v": 12, "coil_resistance_ohm": 90, "pick_up_v": 7,
+             "drop_out_v": 1.2, "contact_resistance_ohm": 0.002, "rating_a": 40,
+             "coil_nodes": ["30", "85"], "contact_nodes": ["30", "87"]}  # fmt: skip
+    branches = [
+        contact("fuse", "post", "f", 0.003, part="fuse", rating_a=20, fuse_family="blade C"),
+        wire("feed", "f", "30", "12 AWG", 1, insulation="GXL"),
+        wire("out", "87", "h", "12 AWG", 1, insulation="GXL"),
+        contact("button", "85", "ground", 0.01, part="switch", rating_a=5),
+        contact("chafe", "f", "h", 0.01),
+    ]
+    horn = load("horn", "h", "ground", current_a=6)
+    source = {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.006}
+    circuit = {"source": source, "branches": branches, "loads": [horn], "relays": [relay]}
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}])
+    (told,) = [each for each in answer.checks if each.code == "bridged"]
+    assert (told.part, told.detail) == ("relay", "chafe")

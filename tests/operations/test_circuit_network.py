@@ -269,7 +269,7 @@ def test_what_costs_a_millivolt_is_worth_mending(run):
 def test_a_jumper_beside_a_perfect_part_is_still_told(run):
     made = circuit(
         [
-            contact("switch", "post", "a", 0.2, "switch"),
+            contact("plug", "post", "a", 0.2),
             contact("link", "post", "b", 0.1),
             contact("bar", "a", "b", 0.0),
         ],

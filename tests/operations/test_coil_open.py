@@ -6,6 +6,7 @@ shows the resistor beside it, or nothing.
 
 import pytest
 
+from .circuit_parts import contact, load
 from .test_letting_go import RELAY, ask
 
 COIL = {
@@ -34,3 +35,12 @@ def test_in_a_circuit_it_is_told_first(run, ohm):
     assert answer.verdict == "fail"
     assert (answer.weakest.code, answer.weakest.part) == ("coil_resistance", "relay")
     assert "as good as open" in answer.headline
+
+
+def test_what_its_contact_would_carry_is_told_after_it(run):
+    """The lamp's 4 A open a fuse of 2 A, were the relay to close."""
+    fuse = contact("fuse", "87", "lamp", 0.01, part="fuse", rating_a=2, fuse_family="blade C")
+    lamp = load("second lamp", "lamp", "ground", resistance_ohm=3) | {"needed_v": 10}
+    answer = ask(run, fuse, loads=[lamp], coil_resistance_ohm=5e4)
+    assert (answer.weakest.code, answer.weakest.part) == ("coil_resistance", "relay")
+    assert ("fuse_load", "fail") in {(each.code, each.verdict) for each in answer.checks}

@@ -11,6 +11,7 @@ from .circuit_parts import contact
 from .test_start_sequence import ask
 
 SHORTED = {"pull_in_resistance_ohm": 0.01, "pull_in_turns": 4}
+HEATS = ("contact_heat", "fail")
 
 
 def told(answer, code="made_for"):
@@ -67,3 +68,17 @@ def test_a_shorted_motor_is_no_fault_of_a_sound_clamp(run, clamp_ohm, is_poor):
     assert answer.weakest.code == "motor_stands"
     hazard = answer.hazard and (answer.hazard.code, answer.hazard.part)
     assert hazard == (("contact_heat", "clamp") if is_poor else None)
+
+
+@pytest.mark.parametrize(("contact_ohm", "is_poor"), [(0.01, False), (0.1, True)])
+def test_what_a_shorted_winding_drives_through_a_sound_key_is_no_fault_of_the_key(
+    run, contact_ohm, is_poor
+):
+    """100 A and more make 100 W in the 10 mohm of a sound key: the solenoid is replaced first."""
+    answer = ask(run, key_ohm=contact_ohm + 0.004, key_contact_ohm=contact_ohm, **SHORTED)
+    assert answer.weakest.code == "made_for"
+    heats = {each.part for each in answer.checks if (each.code, each.verdict) == HEATS}
+    assert "key" in heats
+    hazard = answer.hazard and (answer.hazard.code, answer.hazard.part)
+    assert hazard == (("contact_heat", "key") if is_poor else None)
+    assert ("Whatever else is done" in answer.headline) == is_poor

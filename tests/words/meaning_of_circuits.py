@@ -207,8 +207,8 @@ CIRCUITS = {
         "Measure {measure} first",
     ),
     "bridged": means(
-        "", "", "has welded", "{detail} leads past", "where {part} rules it", "replace {part}",
-        "with {part} open",
+        "", "", "take that way off", "{detail} leads past", "where {part} rules it",
+        "replace {part}", "with {part} open", "{value} in all",
     ),
     "crossed": means("", "", "take it out, unless", "joins what {detail} switch apart"),
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),

@@ -26,6 +26,7 @@ from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
+from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.units import high_end, low_end
 
 # Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
@@ -64,6 +65,7 @@ class Unruled:
         self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) < CHAFE_OHM}
         left_out = {*case.without, *movable, *self._weak}
         self._past: dict[str, tuple[str, ...]] = {}
+        self._in_a_row: dict[str, int] = {}
         self._leaks: dict[str, tuple[str, ...]] = {}
         self._follow(circuit, case, left_out, starter)
         own_a: dict[str, Any] = {each.name: each.rating_a for each in made}
@@ -106,8 +108,12 @@ class Unruled:
             but = fuses if isolators & {*row.names} else frozenset[str]()
             joints = Joints(circuit, left_out | but) if but else plain
             if over := joints.way(row.ends[0], {row.ends[1]}, frozenset()):
-                own = _not_its_own(circuit, joints, row.ends, over)
-                self._past |= {name: own for name in row.names if name not in self._past}
+                own = _not_its_own(circuit, joints, row, over)
+                if len(row.names) > 1 and own in self._past.values():
+                    continue  # it lies beside the one switch that it leads past
+                new = [name for name in row.names if name not in self._past]
+                self._past |= dict.fromkeys(new, own)
+                self._in_a_row |= dict.fromkeys(new, len(row.names))
             elif case_opens := [name for name in row.names if name in case.without]:
                 over = self._leak(circuit, left_out | but, case.without, row.ends)
                 self._leaks |= dict.fromkeys(case_opens, over) if over else {}
@@ -142,14 +148,16 @@ class Unruled:
         """Say so, of a circuit at rest."""
         for name, over in self._past.items():
             verdict = UNKNOWN if name in self._for_memory else FAIL
-            judged = flatly(verdict)
+            # None of several in a row can have welded alone.
+            together = self._in_a_row[name]
+            judged = flatly(verdict, together if together > 1 else NOT_GIVEN)
             so = {"part": name, "detail": ", ".join(over)}
-            yield Checked("bridged", judged, "V", COMMON_PRACTICE, **so)
+            yield Checked("bridged", judged, "1", COMMON_PRACTICE, **so)
         yield from self._isolators
         leaks = {name: over for name, over in self._leaks.items() if self._leaves_on(state, over)}
         for name, over in leaks.items():
             so = {"part": name, "detail": ", ".join(over)}
-            yield Checked("bridged", flatly(FAIL), "V", COMMON_PRACTICE, **so)
+            yield Checked("bridged", flatly(FAIL), "1", COMMON_PRACTICE, **so)
         for name, over in self._cranks.items() if not (self._past or leaks) else ():
             across_v = abs(state.across_v(name))
             if across_v >= CRANKS_SHARE * state.model.drive_v:
@@ -193,16 +201,17 @@ def _pair(nodes: Sequence[str]) -> tuple[str, str]:
 
 
 def _not_its_own(
-    circuit: Circuit, joints: Joints, ends: Sequence[str], over: tuple[str, ...]
+    circuit: Circuit, joints: Joints, row: Row, over: tuple[str, ...]
 ) -> tuple[str, ...]:
     """Of what leads past a contact that which does not feed it, or ground it, by design.
 
     Its own way leads to a post from the end that no load hangs on; where one hangs on both, from
-    the one at which its current, which counts from its first end to its second, does.
+    the one at which its current, which counts from its first end to its second, does. A relay's
+    own coil is no load there.
     """
-    posts = {*circuit.posts}
+    posts, ends = {*circuit.posts}, row.ends
     hang = {node for each in circuit.loads for node in each.nodes} | {
-        node for each in circuit.relays for node in each.coil_nodes
+        node for each in circuit.relays if each.name not in row.names for node in each.coil_nodes
     }
     first, second = ends
     loaded = [not joints.reached(end, posts, {*over}).isdisjoint(hang) for end in ends]

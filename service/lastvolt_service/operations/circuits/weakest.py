@@ -279,9 +279,11 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     if check.code == "drawn_past" or (check.code, check.detail) == ("in_series", "shorted"):
         return Told.HARMS  # for it a fuse opens, and ratings are exceeded
     # A fuse that opens has done what it is for, and what is driven into a battery that is none is
-    # that battery's fault.
+    # that battery's fault. A coil that is open lets nothing of what is behind it flow.
     joined = check.code == "charge" and check.detail in OF_JOINED
-    opens = check.code == "fuse_load" or (check.code == "charger_fuse" and check.part in opened)
+    opens = check.code in {"fuse_load", "coil_resistance"} or (
+        check.code == "charger_fuse" and check.part in opened
+    )
     if opens or joined:
         return Told.OPENS
     return Told.HARMS if check.is_harmful and check.code not in OF_HOURS else Told.REST

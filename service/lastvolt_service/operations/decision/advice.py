@@ -145,8 +145,7 @@ class Weighing:
         short = tried.short(self.load, self.own)
         if not with_reserve:
             short = tuple(check for check in short if check.verdict == "fail")
-        is_off = tried.least_share(self.load) < 1.0  # between two live ends it fails no check
-        bars = short or self._harm(tried) or self._stays(tried) or is_off
+        bars = short or self._harm(tried) or self._stays(tried)
         return not (bars or self.start_breaks(tried))
 
     def bars(self, tried: Tried) -> tuple[Check, ...]:

@@ -14,6 +14,7 @@ from typing import Annotated, Literal
 from lastvolt_service.errors import NetworkFault
 from lastvolt_service.laws import OHM
 from lastvolt_service.operations.circuits.cases import Case, as_long_as_held
+from lastvolt_service.operations.circuits.ruled import SWITCHES
 from lastvolt_service.operations.circuits.source_checks import battery_cautions
 from lastvolt_service.operations.circuits.state_steps import LOOPS
 from lastvolt_service.operations.circuits.weakest import (
@@ -25,7 +26,7 @@ from lastvolt_service.operations.circuits.weakest import (
     weakest,
 )
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL, STARTER_MOTOR
-from lastvolt_service.operations.judging import Verdict
+from lastvolt_service.operations.judging import KEY_OHM, WORN_MULTIPLE, Verdict
 from lastvolt_service.operations.operation import Operation
 from lastvolt_service.operations.outcome import Outcome
 from lastvolt_service.operations.results import (
@@ -259,10 +260,20 @@ def _beside(told: Sequence[Check | None], checks: Sequence[Sequence[Check]]) -> 
 
 
 def _but_driven(checks: Sequence[Check]) -> list[Check]:
-    """All but the heat of contacts that are no worse than others: what drives it is told first."""
-    drops = [each for each in checks if each.code == "contact_drop"]
-    poor = {c.part for c in drops if (c.value or 0.0) > GROSSLY * (c.limit or 0.0)}
-    return [each for each in checks if each.code != "contact_heat" or each.part in poor]
+    """All but the heat of contacts that are no worse than others: what drives it is told first.
+
+    Of a key by its ohms: what a shorted winding draws drops much over a sound one, too.
+    """
+    drops = {c.part: c for c in checks if c.code == "contact_drop"}
+
+    def is_poor(heat: Check) -> bool:
+        drop = drops[heat.part]
+        volts, most_v = drop.value or 0.0, GROSSLY * (drop.limit or 0.0)
+        ohm = volts**2 / heat.value if heat.value else 0.0
+        is_sound_key = drop.detail in SWITCHES and ohm <= WORN_MULTIPLE * KEY_OHM
+        return volts > most_v and not is_sound_key
+
+    return [each for each in checks if each.code != "contact_heat" or is_poor(each)]
 
 
 def _lets_go(checks: Sequence[Sequence[Check]]) -> bool | None:

@@ -1,6 +1,6 @@
 """What is said of the relays of a circuit."""
 
-from lastvolt_service.words.catalogue import CheckWords, Weigh, When
+from lastvolt_service.words.catalogue import CheckWords, Unless, Weigh, When
 from lastvolt_service.words.en.relays import NO_SUPPRESSION
 
 # How what goes on with its switch open is stopped, and cured.
@@ -228,9 +228,22 @@ CHECKS = {
     "bridged": CheckWords(
         name="way past an open contact",
         passes="",
-        fails="{part}: {detail} leads past its contact, or that has welded: what it feeds runs on "
-        "with it open. To stop it pull its fuse or take off a battery clamp; then take that way "
-        "off, or lead it to where {part} rules it, or replace {part}.",
+        fails=(
+            When(
+                "value",
+                None,
+                "{part}: {detail} leads past its contact, or that has welded: what it feeds runs "
+                "on with it open. To stop it pull its fuse or take off a battery clamp; then take "
+                "that way off, or lead it to where {part} rules it, or replace {part}.",
+            ),
+            Unless(
+                "value",
+                None,
+                "{part}: {detail} leads past it and what is in a row with it, {value} in all: what "
+                "they feed runs on with every one of them open. To stop it pull its fuse or take "
+                "off a battery clamp; then take that way off, or lead it to where they rule it.",
+            ),
+        ),
         unknown="{part}: {detail} leads past its contact over a small fuse: find out what for. A "
         "clock's or an alarm's belongs there; else what it feeds runs on with {part} open.",
     ),
