@@ -1,6 +1,10 @@
 """Wires whose lengths are about as given, read part by part: no part is blamed for a decimetre."""
 
+import math
+
 import pytest
+
+from lastvolt_service.operations.meter.fit_request import CircuitFitRequest
 
 from .test_circuit_fit import between, contact, estimate, post, volts
 from .test_circuit_fit_parts import ring, verdicts
@@ -50,6 +54,42 @@ def test_no_wire_is_worn_and_no_reading_false_for_a_length(feed_m, rear_m) -> No
     assert set(verdicts(answer).values()) == {"pass"}
 
 
+@pytest.mark.parametrize(("feed_m", "rear_m"), [(4.0, 6.0), (4.1, 6.15), (3.9, 5.85)])
+def test_a_length_by_tape_makes_no_shunt_of_a_wire(feed_m, rear_m) -> None:
+    """Of two wires, each a tenth off at most, volts tell 4 % of the amperes, and a clamp tells 1 %.
+
+    By hand, as shares: 0.1 over root 3 and root 2 of the wires; 0.02 and 5.02 hundredths of 8 A
+    over root 3 of the clamp; 0.005 over root 3 of the heater's volts. A pass of 2.5 % off all
+    lengths is no reading's fault, and neither ohms nor amperes are told closer than that.
+    """
+    answer = post("circuit-fit", harness(feed_m, rear_m))
+    assert answer["agreement"] == "agrees"
+    root3 = math.sqrt(3.0)
+    wires, clamp = 0.1 / root3 / math.sqrt(2.0), math.hypot(0.02, 0.0502 / AMPS) / root3
+    share = math.hypot(1.0 / math.hypot(1.0 / wires, 1.0 / clamp), 0.005 / root3)
+    found = estimate(answer, "loads/0/resistance_ohm")
+    drops_v = AMPS * METRE_OHM * (feed_m + rear_m) + 0.04 + 0.02
+    ohm = (12.4 - drops_v) / AMPS
+    assert found["standard_uncertainty"] == pytest.approx(share * ohm, rel=0.03)
+    assert found["low"] < ohm < found["high"]
+    # And by the clamp the lengths are told closer than by the tape.
+    for name, metres in (("branches/0/length_m", feed_m), ("branches/2/length_m", rear_m)):
+        told = estimate(answer, name)
+        assert told["determined"]
+        assert told["low"] < metres < told["high"]
+
+
+def test_a_length_that_no_reading_tells_stays_as_it_was_given() -> None:
+    """Volts over a wire and a plug in a row, as of the example, say nothing of its metres."""
+    answer = post("circuit-fit", CircuitFitRequest.example)
+    back = {each["name"]: each.get("length_m") for each in answer["fitted"]["circuit"]["branches"]}
+    given = {e["name"]: e.get("length_m") for e in CircuitFitRequest.example["circuit"]["branches"]}
+    assert back == given
+    assert len([each for each in given.values() if each]) == 2
+    assert not any("length_m" in each["input"] for each in answer["estimates"])
+    assert not any("length_m" in path for each in answer["confounded"] for path in each["inputs"])
+
+
 def test_a_poor_switch_is_told_whatever_the_lengths_are() -> None:
     answer = post("circuit-fit", harness(4.25, 6.4, switch=0.9))
     assert answer["headline"].startswith("switch takes 0.9 V at")
@@ -86,7 +126,8 @@ def test_what_no_length_explains_is_a_contradiction() -> None:
 def test_what_a_worn_wire_takes_is_not_laid_at_the_plug_beside_it() -> None:
     """1.45 V over both at 8 A: 0.18 ohm, of which a sound wire has 0.05: any may have the rest.
 
-    The plug has 0.13 ohm at most, and maybe none: it was given as 1 milliohm to 1 ohm.
+    The plug has 0.13 ohm at most, and maybe none: it was given as 1 milliohm to 1 ohm. A tenth of
+    the wire's 0.05 ohm and 2 % of the amperes, both rectangular, are 0.007 ohm, 19 times of 20.
     """
     body = harness(4.0, 6.0, more=1.0)
     first, feed, plug, rear, *others = body["readings"]
@@ -98,7 +139,7 @@ def test_what_a_worn_wire_takes_is_not_laid_at_the_plug_beside_it() -> None:
     ]
     found = estimate(answer, "branches/1/resistance_ohm")
     assert (found["determined"], found["low"]) == (False, 0.001)
-    assert found["high"] == pytest.approx(0.13, abs=0.003)
+    assert found["high"] == pytest.approx(0.13 + 0.007, abs=0.003)
     assert "in rear instead" in found["message"]
     assert answer["fitted"]["circuit"]["branches"][1]["resistance_ohm"] == {
         "low": 0.001, "high": found["high"]

@@ -87,7 +87,8 @@ def test_values_are_drawn_at_their_share_of_what_was_given() -> None:
         assert middle == pytest.approx(given["width"] * share, abs=2.0)  # half of the least width
         assert f"{each.given_high:.3g} {'V' if each.unit == 'V' else 'Ω'}" in shown
     decisive = answer.decisive
-    assert f"{decisive.low_v:.2f} V to {decisive.high_v:.2f} V" in shown
+    low, high = (f"{each:.2f}".rstrip("0") for each in (decisive.low_v, decisive.high_v))
+    assert f"{low} V to {high} V" in shown
     assert f"needed {decisive.needed_v:.2f} V" in shown
 
 

@@ -50,6 +50,7 @@ from lastvolt_service.operations.meter.fit_told import (
     sentence,
     set_aside,
     shared_places,
+    stays,
 )
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.next_reading import Readable
@@ -126,7 +127,8 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     shared = shared_places(model, rows)
     told = tuple(estimates(model.unknowns, fit, names, shared))
     fitted = [
-        bounds(each, fit, is_shared=place in shared) for place, each in enumerate(model.unknowns)
+        each.begin if stays(each, fit) else bounds(each, fit, is_shared=place in shared)
+        for place, each in enumerate(model.unknowns)
     ]
     if not is_told and faults:
         may = all(each.fault == "takes_more" for each in faults)
@@ -252,7 +254,7 @@ def _consistency(verdict: Verdict) -> Consistency:
 
 
 def _fitted(
-    asked: CircuitFitRequest, model: CircuitModel, found: Sequence[Interval]
+    asked: CircuitFitRequest, model: CircuitModel, found: Sequence[Interval | float]
 ) -> FittedCases:
     """Put the narrowed intervals into the request; what it left open stays so."""
     circuit, timed = model.narrowed(found)

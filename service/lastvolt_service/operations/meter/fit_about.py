@@ -5,7 +5,7 @@ sound one.
 What such a number is off by no contact takes up, and for it no reading is called false.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import Any
 
@@ -33,23 +33,25 @@ OF_SOURCES = {"open_circuit_v": VOLTS, "regulated_v": VOLTS, "internal_resistanc
 
 
 def about(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Verdict]:
-    """Fit, with numbers that are about as given where readings do not hold together else.
+    """Fit, with lengths as near as a tape tells them, and more open where readings need it.
 
-    First the lengths, and contacts that may be better than given; then contacts and the supply,
-    too, where that makes them hold together. Which reading contradicts the rest is asked of the
-    last of these fits only.
+    A wire of a length that is taken as exact would tell the amperes through it, as no wire does.
+    Contacts may be better than given where readings do not hold together else; then contacts and
+    the supply are another, too, where that makes them hold together. Which reading contradicts
+    the rest is asked of the last of these fits only.
 
     Raises
     ------
     CalculationError
         If there is no state of rest within the bounds, or what was read is not there.
     """
+    model = _with(model, *with_lengths(model.circuit))
     best = model, *fit_of_all(model, taken)
     if best[1].check.agrees:
         return model, suspected(*best)
-    circuit, thought = with_lengths(with_better_contacts(model.circuit))
-    lengths = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
-    if circuit is not model.circuit and not _is_too_dear(lengths):
+    better = with_better_contacts(model.circuit)
+    lengths = CircuitModel(better, model.cases, model.described or {})
+    if better is not model.circuit:
         with suppress(CalculationError):
             best = lengths, *fit_of_all(lengths, taken)
     for opened in _more(lengths):
@@ -61,6 +63,14 @@ def about(model: CircuitModel, taken: Sequence[Taken]) -> tuple[CircuitModel, Ve
             if whole.check.agrees:
                 best = opened, whole, starts
     return best[0], suspected(*best)
+
+
+def _with(model: CircuitModel, circuit: Circuit, thought: Mapping[Path, float]) -> CircuitModel:
+    """The model with more of its numbers open; as it is where that is too dear."""
+    if not thought:
+        return model
+    opened = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
+    return model if _is_too_dear(opened) else opened
 
 
 def _is_too_dear(model: CircuitModel) -> bool:

@@ -332,7 +332,7 @@ class CircuitModel:
         """Relays that do not follow their coils in a case."""
         return stuck
 
-    def narrowed(self, bounds: Sequence[Interval]) -> tuple[Circuit, list[Case]]:
+    def narrowed(self, bounds: Sequence[Interval | float]) -> tuple[Circuit, list[Case]]:
         """Circuit and cases with other bounds in the place of those given."""
         values = [[bounds[k] for k in own] for own in self.of_case]
         put = [pins.put(each) for pins, each in zip(self.pins, values, strict=True)]  # type: ignore[arg-type]  # any value may stand there

@@ -124,6 +124,13 @@ def place_in(unknown: Unknown, solved: Solved | None) -> int | None:
     return next((place for place, each in enumerate(own) if each.path == unknown.path), None)
 
 
+def stays(unknown: Unknown, solved: Solved | None) -> bool:
+    """Whether it is a length that was given as a number, and no reading tells it better."""
+    place = place_in(unknown, solved)
+    is_told = solved is not None and place is not None and solved.share(place) <= TOLD_SHARE
+    return unknown.described is not None and unknown.path[-1] == "length_m" and not is_told
+
+
 def shared_places(model: CircuitModel, rows: Sequence[Sequence[str]]) -> Mapping[int, str]:
     """Places of the ohms of parts that readings tell in a row only, and the others of each row."""
     found = {}
@@ -160,6 +167,8 @@ def estimates(
 ) -> Iterator[Estimate]:
     """Tell every value; without a fit as it was given. Some are `shared` with others."""
     for own, (name, unknown) in enumerate(zip(names, unknowns, strict=True)):
+        if stays(unknown, solved):
+            continue
         found = bounds(unknown, solved, is_shared=own in shared)
         place = place_in(unknown, solved)
         low, high = both(found.low, found.high, unknown.unit)
@@ -195,7 +204,10 @@ def confounded(
     cases: Sequence[str],
 ) -> Iterator[Confounded]:
     """Tell what cannot be told apart."""
-    for group in groups(solved):
+    for members in groups(solved):
+        group = [place for place in members if not stays(unknowns[place], solved)]
+        if len(group) < 2:
+            continue
         targets = np.zeros((len(group), solved.count))
         for row, place in enumerate(group):
             targets[row, place] = 1.0 / solved.problem.deviations[place]
