@@ -20,7 +20,7 @@ REASONS = {
     "leave_off": "Leave it off until then, or {part} may burn",
     "at_two_terminals": "across the two terminals of {part}",
     "leave_it_off": "Leave it off, or {part} may burn",
-    "leave_off_but": "Leave it on for moments only until a DC clamp meter has told its current",
+    "leave_off_but": "but for the moments in which a DC clamp meter tells its current",
     "takes_thicker": "With more than that, it needs new wire of {size}, with a fuse of {fuse_a}",
     "read_size": "If it is thinner than {size}, leave it off: {most_a:up} are too much for it",
     "go_on_if_more": "If that is more, go on",

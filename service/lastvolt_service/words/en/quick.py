@@ -203,7 +203,7 @@ QUICK_ANSWER = OperationWords(
         "the generator, its regulator and the wire to the battery. Test the battery, too.",
         "leave_off": "Leave it off until then, or {part} may burn.",
         "leave_it_off": "Leave it off, or {part} may burn.",
-        "leave_off_but": "Leave it on for moments only until a DC clamp meter has told its "
+        "leave_off_but": "Leave it off, but for the moments in which a DC clamp meter tells its "
         "current: {part} may get {most_a:up} and bears {bears_a:down} there.",
         "takes_thicker": "With more than that, it needs new wire of {size}, with a fuse of "
         "{fuse_a} at its start.",
