@@ -73,13 +73,15 @@ def test_the_posts_come_first_and_the_engine_is_off_in_every_reading(load, fails
         assert {"hot": "hot", "cold": "cold"}.get(fails, "") in each.message
 
 
-@pytest.mark.parametrize("fails", FAILS)
+@pytest.mark.parametrize("fails", ["hot", "cold", "always", ""])
 def test_a_solenoid_is_read_before_it_has_pulled_in(fails):
     """Then it takes a third, and the motor pulls the battery to 10 V: a sound car reads short."""
-    answer = quick("starter_solenoid", distance_m=8, wear="old", fails=fails)
+    answer = quick(
+        "starter_solenoid", distance_m=8, wear="old", **({"fails": fails} if fails else {})
+    )
     assert len(readings(answer)) == 2
     for each in readings(answer):
-        if fails == "never":  # the motor is kept from turning
+        if not fails:  # the motor is kept from turning
             assert "does not turn" in each.message
         else:
             assert "does not pull in" in each.message
@@ -310,7 +312,7 @@ BY_HAND = {"relay", "rewire", "mend", "read_others"}
     "more",
     [
         {"load": "starter_solenoid", "fails": "hot", "wear": "old", "distance_m": 11},
-        {"load": "starter_solenoid", "fails": "never", "wear": "used", "system_v": 6},
+        {"load": "starter_solenoid", "wear": "used", "system_v": 6},
         {"load": "starter_solenoid", "fails": "cold", "switch_to_be_had": False},
         {"load": "headlamps", "fails": "always", "wear": "very_old"},
         {"load": "headlamps", "fails": "always", "return_path": "positive_body", "system_v": 6},

@@ -129,9 +129,7 @@ def test_no_wire_as_thick_as_a_thumb_is_led_through_a_key_switch(run):
 @pytest.mark.parametrize(
     ("more", "size", "thinner", "milliohm_per_m"),
     [
-        # 6 m of 6 AWG at 1.3 mohm and 30 A: 0.23 V, and 0.32 V of contacts and body, above 0.5 V.
-        ({"current_a": 30, "distance_m": 6}, "4 AWG", "6 AWG", 1.3),
-        ({"current_a": 6, "distance_m": 6, "zone": "cabin"}, "12 AWG", "18 AWG", 21.0),
+        ({"current_a": 6, "distance_m": 6, "zone": "cabin"}, "14 AWG", "18 AWG", 21.0),
     ],
 )
 def test_thick_wire_says_what_a_thinner_one_would_cost(run, more, size, thinner, milliohm_per_m):

@@ -32,6 +32,18 @@ def test_a_name_that_reads_as_another_word_is_quoted(node, said):
 
 
 @pytest.mark.parametrize(
+    ("name", "verb"),
+    [
+        ("headlamps", "are"), ("glow plugs", "are"), ("wipers", "are"), ("air horns", "are"),
+        ("fan", "is"), ("chassis", "is"), ("bus", "is"), ("harness", "is"), ("gas", "is"),
+        ("wire to the lamps", "is"), ("Trailer lights", "are"),
+    ],
+)  # fmt: skip
+def test_a_verb_agrees_with_the_name_before_it(name, verb):
+    assert say("Whether {part} is off.", of(1.0, 2.0, name)) == f"Whether {name} {verb} off."
+
+
+@pytest.mark.parametrize(
     ("case", "said"),
     [("hot restart, aged", '"hot restart, aged"'), ("hot restart", "hot restart"), ("on", "on")],
 )

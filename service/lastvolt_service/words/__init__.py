@@ -28,6 +28,9 @@ MOST_NAMED = 3
 # A node or part may be called so; within a sentence it is then quoted: not "the lead from from".
 # Cases are called on and off: those read well.
 LITTLE = frozenset({"a", "and", "at", "by", "for", "from", "in", "of", "or", "out", "the", "to"})
+# A verb right after a name, and the same after that of several: headlamps, glow plugs.
+PLURAL = {"is": "are", "has": "have", "needs": "need", "gets": "get", "stays": "stay",
+          "takes": "take", "works": "work", "carries": "carry", "keeps": "keep"}  # fmt: skip
 UNSOUND = ("fail", "undecided", "unknown")
 TOPICS = (
     "choice",
@@ -142,12 +145,14 @@ def case_name(name: str) -> str:
 
 def _sentence(template: str, named: Named, *, us: bool) -> str:
     written: list[str] = []
+    last: object = None
     finer = _decimals(template, named)
     for text, name, spec, side in _pieces(template):
-        written.append(text)
+        written.append(_agreeing(text, last))
         if name is None:
             continue
         value, unit = named.get(name)
+        last = value
         if value is None:
             return ""
         if name == "apart" and finer is not None:
@@ -167,6 +172,17 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
             value = case_name(value)
         written.append(value)
     return "".join(written)
+
+
+def _agreeing(text: str, name: object) -> str:
+    """The words after a name, their verb in the plural where the name is: headlamps are off."""
+    first, space, others = text[1:].partition(" ")
+    if first not in PLURAL or type(name) is not str or not text.startswith(" "):
+        return text
+    head, *more = name.split()
+    one = head if set(more) & LITTLE else [head, *more][-1]  # a wire to the lamps is one
+    several = one.endswith("s") and not one.endswith(("ss", "us", "is", "as", "ens"))
+    return f" {PLURAL[first]}{space}{others}" if several else text
 
 
 def say(text: Text, named: Named, *, us: bool = False) -> str:

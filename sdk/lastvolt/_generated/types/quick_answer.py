@@ -75,6 +75,7 @@ QuickStepCode = Literal[
     "mend",
     "rewire",
     "relay",
+    "out_of_reach",
     "leave_off",
     "look",
 ]
@@ -91,7 +92,8 @@ class QuickStep(Model):
         `look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
         `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
         time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
-        `leave_off`: until that is done, or first of all but for moments; `ask_again`.
+        `out_of_reach`: what would do where no new part of the trade does; `leave_off`: until that
+        is done, or first of all but for moments; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -122,7 +124,8 @@ class QuickStep(Model):
     """`look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
     `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
     time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
-    `leave_off`: until that is done, or first of all but for moments; `ask_again`.
+    `out_of_reach`: what would do where no new part of the trade does; `leave_off`: until that is
+    done, or first of all but for moments; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""

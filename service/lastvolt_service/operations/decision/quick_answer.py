@@ -57,7 +57,7 @@ from lastvolt_service.operations.decision.quick_study import (
     VOLTS,
     Within,
 )
-from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, new_wire
+from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, beyond, new_wire
 from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
 from lastvolt_service.operations.decision.start_in_way import LEAVES_START_OPEN, leaves_start_open
 from lastvolt_service.operations.decision.ways import Way
@@ -228,6 +228,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
 def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
     """What readings are held against."""
     starts, wired = asked.load == STARTER_SOLENOID, asked.return_path == "wire"
+    relay, wire = _new_relay(asked, made.full, best), new_wire(asked, all_cases(asked))
     return Reading(
         made.full.load,
         _contacts(made.full),
@@ -239,11 +240,12 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
         WHEN[starts, asked.fails],
         AT[starts, wired],
         next(iter(made.full.not_to_be_had), None),
-        _new_relay(asked, made.full, best),
+        relay,
         high_end(current_a(asked)),
         allowed(asked).limit_v,
         COSTS[asked.load],
-        new_wire(asked, all_cases(asked)),
+        wire,
+        None if relay or wire else beyond(asked, all_cases(asked)),
         wired and not starts,  # the heavy cable back begins at a starter
         SEVERAL.get(asked.load),
         starts,

@@ -1,5 +1,6 @@
 """What a layman does first, next and last: readings, with what follows from them, and work."""
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -14,7 +15,7 @@ from lastvolt_service.operations.decision.quick_step import (
     told_step,
 )
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
-from lastvolt_service.operations.decision.quick_wire import NewWire
+from lastvolt_service.operations.decision.quick_wire import Beyond, NewWire
 from lastvolt_service.operations.judging import in_a_moment_v
 from lastvolt_service.tables.limits import contact_limits
 
@@ -75,6 +76,8 @@ class Reading:
         What is said of what it costs to lose more.
     wire : NewWire or None
         With which the way loses no more; None where none does.
+    beyond : Beyond or None
+        What would do where neither relay nor wire does.
     wired_back : bool
         Whether the current comes back through a wire of its own, as long as that to the load.
     several : str or None
@@ -102,6 +105,7 @@ class Reading:
     may_lose_v: float
     costs: str
     wire: NewWire | None
+    beyond: Beyond | None
     wired_back: bool
     several: str | None
     moves: bool
@@ -189,6 +193,8 @@ class Reading:
             said.append("thick_by_drop")
         if wire.by_drop is not None:
             said.append("thick_as_pays")
+        elif math.isfinite(wire.loses_v):
+            said.append("thick_as_there_is")
         if self.wired_back:
             said.append("return_as_thick")
         told = told_step(
@@ -196,6 +202,7 @@ class Reading:
             texts={"size": wire.size, "thinner": thinner.size if thinner else None,
                    "by_drop": wire.by_drop, "load": self.load},
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
+                    "at_most_v": wire.loses_v if math.isfinite(wire.loses_v) else self.may_lose_v,
                     "thinner_v": thinner.drop_v if thinner else 0.0, "loses_v": wire.loses_v,
                     "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
         )  # fmt: skip
@@ -226,6 +233,22 @@ class Reading:
             yield self.relay.step("less")
         elif self.wire is not None:
             yield self._rewired(self.wire, ONWARD, "less", None)
+        elif self.beyond is not None:
+            yield self._out_of_reach(self.beyond)
+
+    def _out_of_reach(self, beyond: Beyond) -> QuickStep:
+        """Say what would do where no part of the trade does."""
+        volts, size = beyond.higher or (math.nan, None)
+        said = ["out_of_reach"]
+        said += ["battery_nearer"] if math.isfinite(beyond.reach_m) else ["battery_beside"]
+        said += ["parallel_cables"] if beyond.count else []
+        said += ["higher_system"] if beyond.higher else []
+        return told_step(
+            "out_of_reach", ONWARD, "less", said=said,
+            texts={"size": beyond.size, "count": str(beyond.count), "higher_size": size},
+            values={"loses_v": beyond.loses_v, "may_lose_v": self.may_lose_v,
+                    "reach_m": beyond.reach_m, "nominal_v": volts},
+        )  # fmt: skip
 
     @property
     def _is_thin(self) -> bool:

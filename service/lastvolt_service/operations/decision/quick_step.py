@@ -25,6 +25,7 @@ QuickStepCode = Literal[
     "mend",
     "rewire",
     "relay",
+    "out_of_reach",
     "leave_off",
     "look",
 ]
@@ -56,7 +57,8 @@ class QuickStep:
         "look_first: by how it fails, before all else; read_size: by eye; read_battery, "
         "read_at_load, read_across or read_others: with a meter; "
         "look: by eye, when there is time, where nothing is to be mended; see_to_load, charge, "
-        "mend, rewire or relay: work; leave_off: until that is done, or first of all but for "
+        "mend, rewire or relay: work; out_of_reach: what would do where no new part of the trade "
+        "does; leave_off: until that is done, or first of all but for "
         "moments; ask_again",
     ]
     message: Annotated[str, "the same in a sentence: where to read, and what follows"]

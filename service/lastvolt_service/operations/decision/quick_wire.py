@@ -17,7 +17,7 @@ from lastvolt_service.operations.decision.quick_circuit import (
     usual_wire,
 )
 from lastvolt_service.operations.decision.quick_request import QuickAnswerRequest
-from lastvolt_service.operations.decision.usual_relay import INSULATION
+from lastvolt_service.operations.decision.usual_relay import INSULATION, WIRE_SHARE
 from lastvolt_service.operations.judging import MARGINAL_SHARE
 from lastvolt_service.operations.wires import sizing
 from lastvolt_service.operations.wires.conductors import conductor
@@ -35,6 +35,10 @@ OF_DROP = frozenset({"loop_drop"})
 # What a usual switch bears for as long as a load is on, by nominal voltage: the higher it is, the
 # longer the arc. Common practice, no source. [A]
 SWITCH_BEARS_A = {6: 30.0, 12: 30.0, 24: 20.0}
+
+# So many cables side by side are still drawn. Common practice.
+MOST_SIDE_BY_SIDE = 3
+SYSTEMS_V = (12.0, 24.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +86,64 @@ class NewWire:
     loses_v: float = math.nan
 
 
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """What wire-sizing says of a way, in heat and in frost.
+
+    Attributes
+    ----------
+    columns : sequence of mapping
+        Its answers.
+    hottest_c : float
+        [degC]
+    drops : dict of str to float
+        What the whole way loses at the most, by size. [V]
+    fixed_v : float
+        Of that, what contacts and body take, which no wire changes. [V]
+    supply_v : float
+        Of a sound battery at its least. [V]
+    """
+
+    columns: Sequence[Mapping[str, Any]]
+    hottest_c: float
+    drops: Mapping[str, float]
+    fixed_v: float
+    supply_v: float
+
+    def room_v(self, asked: QuickAnswerRequest) -> float:
+        """What a wire may take that is worth its copper, and leaves the load its reserve. [V]."""
+        least_v = (1.0 + MARGINAL_SHARE) * asked.usual.needed_share.high * asked.system_v
+        worth_v = max(self.fixed_v, WIRE_SHARE * asked.system_v)
+        return float(min(worth_v, self.supply_v - least_v - self.fixed_v))
+
+    def pays(self, asked: QuickAnswerRequest, drop_v: float) -> bool:
+        """Whether a way that loses so much is lived with."""
+        return drop_v - self.fixed_v <= self.room_v(asked)
+
+
+@dataclass(frozen=True, slots=True)
+class Beyond:
+    """What would do over a way for which no wire of the trade is thick enough.
+
+    Attributes
+    ----------
+    size, loses_v : str, float
+        The thickest, and what the way loses with it. [V]
+    reach_m : float
+        How far it would do; NaN where no farther than beside the load. [m]
+    count : int or None
+        How many of them side by side would; None where too many.
+    higher : (float, str) or None
+        A system of more volts, and the size that does there; None where none does.
+    """
+
+    size: str
+    loses_v: float
+    reach_m: float
+    count: int | None
+    higher: tuple[float, str] | None
+
+
 def allowed(asked: QuickAnswerRequest) -> PathLimit:
     """What the way to such a load and back may lose, contacts included."""
     return drop_limits()[asked.usual.circuit, int(asked.system_v)]
@@ -89,18 +151,14 @@ def allowed(asked: QuickAnswerRequest) -> PathLimit:
 
 def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None:
     """The thinnest with which the way loses no more, nor burns; None where none does."""
-    zone = ZONE_OF_RELAY.get(asked.place, NEAR)
-    ambients = [each.ambient_of(zone) for each in cases]
-    hottest_c, coldest_c = max(map(high_end, ambients)), min(map(low_end, ambients))
-    needs = _needs(asked, hottest_c)
-    try:  # a wire bears least where it is hot; its fuse opens last where it is cold
-        found = [sizing.solve(changed(needs, ambient_c=c)) for c in {hottest_c, coldest_c}]
-    except CalculationError:
+    found = _sized(asked, cases)
+    if found is None:
         return None
-    columns = [each.columns for each in found]
-    if any(each["size"] is None or each["fuse_family"] is None for each in columns):
+    if any(each["size"] is None for each in found.columns):
+        return _that_is_lived_with(asked, found)
+    if any(each["fuse_family"] is None for each in found.columns):
         return None
-    most = max(columns, key=lambda each: float(each["area_mm2"]))
+    most = max(found.columns, key=lambda each: float(each["area_mm2"]))
     least_mm2 = max(map(area_mm2, (str(most["size"]), usual_wire(asked).thin)))
     known = trade_sizes(standard(asked))
     size = next((each for each in known if area_mm2(each) >= least_mm2), None)
@@ -109,48 +167,111 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     is_there = asked.wire is not None and area_mm2(asked.wire) >= area_mm2(size)
     if asked.wire is not None and is_there:
         size = asked.wire
-    tailed = area_mm2(size) > _most_area_mm2(asked) and _lasting_a(asked) <= blades.TAILED_A
-    fits = (area_mm2(size) <= _most_area_mm2(asked) or tailed) and _switch_bears(asked)
-    hot_c = hottest_c if area_mm2(size) <= most["area_mm2"] and _by_heat(most) else None
+    fits, tailed = _goes_through(asked, size)
+    hot_c = None
+    if area_mm2(size) <= most["area_mm2"] and _by_heat(most):
+        hot_c = found.hottest_c
     fuse_a = float(most["fuse_rating_a"])
-    thinner = None if is_there else _thinner(columns, size, fuse_a)
+    thinner = None if is_there else _thinner(found.columns, size, fuse_a)
     whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
-    if fits or is_there or hot_c is not None:
+    thick = not fits or _lasting_a(asked) <= blades.TAILED_A  # for a small load, too
+    if not thick or is_there or hot_c is not None:
         return whole
-    return _that_pays(asked, whole, columns, float(needs.supply_v))
+    return _that_pays(asked, whole, found)
 
 
-def _that_pays(
-    asked: QuickAnswerRequest,
-    whole: NewWire,
-    found: Sequence[Mapping[str, Any]],
-    supply_v: float,
-) -> NewWire:
-    """The thinnest that takes no more than contacts and body do, which no wire changes.
+def _that_pays(asked: QuickAnswerRequest, whole: NewWire, found: Sized) -> NewWire:
+    """The thinnest that takes no more than contacts and body do, or a charted share of the volts.
 
-    Thicker ones cost much and cannot halve what is lost. The load keeps its reserve. Common
+    Thicker ones cost much and win little; nobody fits them. The load keeps its reserve. Common
     practice, no source.
     """
-    least_v = (1.0 + MARGINAL_SHARE) * asked.usual.needed_share.high * asked.system_v
-    drops: dict[str, float] = {}
-    for each in (one for columns in found for one in columns["candidates"]):
+    bears = whole.thinner.size if whole.thinner else whole.size
+    there_mm2 = area_mm2(asked.wire) if asked.wire else 0.0
+    for size in trade_sizes(standard(asked)):
+        drop_v = found.drops.get(size, math.inf)
+        if found.pays(asked, drop_v) and area_mm2(bears) <= area_mm2(size) < area_mm2(whole.size):
+            if area_mm2(size) <= there_mm2:
+                return whole
+            thinner = whole.thinner if size != bears else None
+            _, tailed = _goes_through(asked, size)  # nor does a switch take what flows past it
+            return replace(
+                whole, size=size, tailed=tailed, by_drop=whole.size, loses_v=drop_v,
+                thinner=thinner,
+            )  # fmt: skip
+    return whole
+
+
+def _that_is_lived_with(asked: QuickAnswerRequest, found: Sized) -> NewWire | None:
+    """Where none keeps to the usual, the thinnest that pays and that all but its drop lets pass."""
+    borne = [
+        {each.size: each for each in columns["candidates"] if OF_DROP.issuperset(each.failing)}
+        for columns in found.columns
+    ]
+    there_mm2 = area_mm2(asked.wire) if asked.wire else 0.0
+    for size in trade_sizes(standard(asked)):
+        fuses_a = [of[size].fuse_rating_a for of in borne if size in of]
+        if len(fuses_a) == len(borne) and found.pays(asked, found.drops[size]):
+            if area_mm2(size) <= there_mm2:
+                return None
+            fits, tailed = _goes_through(asked, size)
+            loses_v = found.drops[size]
+            return NewWire(size, max(fuses_a), fits, tailed, False, None, None, None, loses_v)
+    return None
+
+
+def beyond(asked: QuickAnswerRequest, cases: Sequence[Case]) -> Beyond | None:
+    """What would do where no wire of the trade does; None of what only its heat keeps out."""
+    found = _sized(asked, cases)
+    if found is None:
+        return None
+    size = max(found.drops, key=area_mm2)
+    wire_v = found.drops[size] - found.fixed_v
+    room_v = found.room_v(asked)
+    count = math.ceil(wire_v / room_v) if room_v > 0.0 else MOST_SIDE_BY_SIDE + 1
+    higher: tuple[float, str] | None = None
+    for volts in (each for each in SYSTEMS_V if each > asked.system_v):
+        amps = high_end(current_a(asked)) * asked.system_v / volts
+        wire = new_wire(changed(asked, system_v=volts, current_a=amps), cases)
+        if wire is not None:
+            higher = volts, wire.size
+            break
+    reach_m = asked.distance_m * room_v / wire_v
+    return Beyond(
+        size,
+        found.drops[size],
+        math.floor(reach_m) if reach_m >= 1.0 else math.nan,
+        count if 1 < count <= MOST_SIDE_BY_SIDE else None,
+        higher,
+    )
+
+
+def _sized(asked: QuickAnswerRequest, cases: Sequence[Case]) -> Sized | None:
+    """Ask wire-sizing in heat and in frost; None where it has no answer."""
+    zone = ZONE_OF_RELAY.get(asked.place, NEAR)
+    ambients = [each.ambient_of(zone) for each in cases]
+    hottest_c, coldest_c = max(map(high_end, ambients)), min(map(low_end, ambients))
+    needs = _needs(asked, hottest_c)
+    try:  # a wire bears least where it is hot; its fuse opens last where it is cold
+        found = [sizing.solve(changed(needs, ambient_c=c)) for c in {hottest_c, coldest_c}]
+    except CalculationError:
+        return None
+    columns, drops = [each.columns for each in found], dict[str, float]()
+    for each in (one for answer in columns for one in answer["candidates"]):
         if each.drop_v is not None:
             drops[each.size] = max(each.drop_v, drops.get(each.size, 0.0))
     fixed_v = max(
         float(each["contacts_drop_v"]) + float(each["body_resistance_ohm"]) * _lasting_a(asked)
-        for each in found
+        for each in columns
     )
-    bears = whole.thinner.size if whole.thinner else whole.size
-    there_mm2 = area_mm2(asked.wire) if asked.wire else 0.0
-    for size in trade_sizes(standard(asked)):
-        drop_v = drops.get(size, math.inf)
-        pays = drop_v <= 2.0 * fixed_v and supply_v - drop_v >= least_v
-        if pays and area_mm2(bears) <= area_mm2(size) < area_mm2(whole.size):
-            if area_mm2(size) <= there_mm2:
-                return whole
-            thinner = whole.thinner if size != bears else None
-            return replace(whole, size=size, by_drop=whole.size, loses_v=drop_v, thinner=thinner)
-    return whole
+    return Sized(columns, hottest_c, drops, fixed_v, float(needs.supply_v)) if drops else None
+
+
+def _goes_through(asked: QuickAnswerRequest, size: str) -> tuple[bool, bool]:
+    """Whether usual switches and plugs take a wire, and whether by a thinner tail only."""
+    thick = area_mm2(size) > _most_area_mm2(asked)
+    tailed = thick and _lasting_a(asked) <= blades.TAILED_A
+    return (tailed or not thick) and _switch_bears(asked), tailed
 
 
 def _thinner(found: Sequence[Mapping[str, Any]], size: str, fuse_a: float) -> Thinner | None:

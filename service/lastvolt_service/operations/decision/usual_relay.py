@@ -17,7 +17,7 @@ from lastvolt_service.operations.decision.choice_request import (
     relay_in,
     unused,
 )
-from lastvolt_service.operations.decision.choice_wires import wired
+from lastvolt_service.operations.decision.choice_wires import Wired, highest_c, wired
 from lastvolt_service.operations.decision.given_ways import GivenWay
 from lastvolt_service.operations.relays.data import DeratingPoint, Suppression
 from lastvolt_service.operations.wires.conductors import conductor
@@ -32,6 +32,9 @@ RISE_K_PER_W, HIGHEST_C = 30.0, 125.0
 NEXT_TO_NOTHING_M = 1e-3
 # Worth drawing anew is what has so many times the metal then. Common practice.
 THICKER = 2.0
+# Of the nominal voltage, what a wire may take where a thicker one is more than anyone fits: charts
+# go by 3 % in a usual day, and in the heat of an engine copper has a quarter more. Common practice.
+WIRE_SHARE = 0.04
 # Ambients for which its contact's rating is told. [degC]
 DERATED_C = (85.0, 125.0)
 
@@ -160,15 +163,7 @@ def usual_way(
         standard=standard,
     )
     loop = changed(place, feed_length_m=feed_m + high_end(old.length_m)) if old else place
-    found, candidate = wired(asked, loop), candidates[0]
-    if lasting_a <= blades.TAILED_A:
-        candidates = candidates[:1]
-    for candidate in candidates:
-        thickest = blades.thickest(float(low_end(candidate.rating_a)), standard)
-        if found.size is None or conductor(found.size).area_mm2 <= conductor(thickest).area_mm2:
-            break
-    else:
-        found = wired(asked, loop, thickest)
+    found, candidate = _gripped(asked, loop, candidates, lasting_a)
     if found.size is None or found.fuse_family is None:
         return None
     fitted: RelayData = relay_in(asked, candidate, place)
@@ -177,6 +172,30 @@ def usual_way(
     return with_defaults(
         GivenWay, name=WAY, relay=proposal, wires=_drawn_anew(old, found.size, standard)
     )
+
+
+def _gripped(
+    asked: RelayChoiceRequest,
+    loop: RelayPlace,
+    candidates: Sequence[RelayCandidate],
+    lasting_a: float,
+) -> tuple[Wired, RelayCandidate]:
+    """The wire, and the smallest relay whose terminals grip it, or one that loses little more."""
+    found, candidate = wired(asked, loop), candidates[0]
+    metres, hottest_c = loop.feed_length_m + loop.outlet_length_m, highest_c(asked, loop.zone)
+    if lasting_a <= blades.TAILED_A:
+        candidates = candidates[:1]
+    for candidate in candidates:
+        thickest = blades.thickest(float(low_end(candidate.rating_a)), asked.standard)
+        wire = conductor(thickest)
+        if found.size is None or conductor(found.size).area_mm2 <= wire.area_mm2:
+            break
+        takes_v = lasting_a * metres * wire.resistance_ohm_per_m(hottest_c)
+        if takes_v <= WIRE_SHARE * asked.system_v or candidate is candidates[-1]:
+            thinner = wired(asked, loop, thickest)
+            if thinner.size is not None or candidate is candidates[-1]:  # it bears the current
+                return thinner, candidate
+    return found, candidate
 
 
 def _without(circuit: Circuit, old: CircuitWire | None) -> Circuit:

@@ -85,7 +85,7 @@ _RELAY = (
 )
 _WIRE = (
     "raw new wire of {size} all the way, by way of the switch, with a fuse of {fuse_a} at its "
-    "start: {may_lose_v} are lost on it at the most, contacts and all."
+    "start: {at_most_v:up} are lost on it at the most, contacts and all."
 )
 _PAST = (
     "raw new wire of {size} from the battery straight to the load, with a fuse of {fuse_a} at its "
@@ -154,6 +154,7 @@ QUICK_ANSWER = OperationWords(
         When("advice", "find_out_first", (Unless("plan.0.code", "look_first", _ARRIVES), *_READ)),
         When("advice", "unsafe", (_ARRIVES, *_READ)),
         When("advice", "none_suffices", (_ARRIVES, *_READ)),
+        When("plan.-1.code", "out_of_reach", "{plan.-1.message}"),
         When("plan.-1.code", "leave_off", "{plan.-1.message}"),
         START_NOT_JUDGED,
     ),
@@ -202,7 +203,7 @@ QUICK_ANSWER = OperationWords(
         "the generator, its regulator and the wire to the battery. Test the battery, too.",
         "leave_off": "Leave it off until then, or {part} may burn.",
         "leave_it_off": "Leave it off, or {part} may burn.",
-        "leave_off_but": "Leave it on for moments only until a DC clamp meter has told its "
+        "leave_off_but": "Leave it off, but for the moments in which a DC clamp meter tells its "
         "current: {part} may get {most_a:up} and bears {bears_a:down} there.",
         "takes_thicker": "With more than that, it needs new wire of {size}, with a fuse of "
         "{fuse_a} at its start.",
@@ -293,8 +294,21 @@ QUICK_ANSWER = OperationWords(
         "as it takes.",
         "thick_by_drop": "So thick it is for its drop: {thinner} bears the current, too, and loses "
         "{thinner_v:up} where {may_lose_v} are usual.",
-        "thick_as_pays": "All the way then loses {loses_v:up} where {may_lose_v} are usual: half "
-        "of that or more is lost beside the wire, and only {by_drop} would keep to the usual.",
+        "thick_as_pays": "All the way then loses {loses_v:up} where {may_lose_v} are usual: only "
+        "{by_drop} would keep to the usual, and wins little for so much copper.",
+        "thick_as_there_is": "All the way then loses {loses_v:up} where {may_lose_v} are usual, "
+        "and no wire of the trade keeps to that. With less copper does a battery of its own beside "
+        "the load, charged over the long way, or a load for more volts with a system of its own.",
+        "out_of_reach": f"If {_NONE}no relay helps over that way and no wire: {{size}}, the "
+        "thickest of the trade, loses {loses_v:up} where {may_lose_v} are usual. What would do:",
+        "battery_nearer": "A battery of its own no more than {reach_m:down} from the load, by "
+        "{size}, charged over the long way and parted from the other while nothing charges.",
+        "battery_beside": "A battery of its own beside the load, charged over the long way and "
+        "parted from the other while nothing charges.",
+        "parallel_cables": "Or {count} such cables side by side, as long as each other, each with "
+        "a fuse of its own.",
+        "higher_system": "Or such a load for {nominal_v}, with a system of its own: it takes the "
+        "less current for it, and {higher_size} does.",
         "rewire_past": f"D{_PAST} It brings {{brings_v}}.{_OFF}",
         "rewire_to_spare": f"To spare the switch, d{_PAST}{_OFF}",
         "rewire_past_if_less": f"If {_NONE}d{_PAST}{_OFF}",
