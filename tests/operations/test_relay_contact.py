@@ -338,3 +338,13 @@ def test_a_contact_that_carries_what_it_is_made_for_may_drop_more(
     assert verdicts(found)["contact_drop"] == verdict
     assert verdicts(found)["steady_current"] == ("fail" if load_a > rating_a else "pass")
     assert verdicts(found).get("contact_heat") != "fail" or verdict == "fail"
+
+
+@pytest.mark.parametrize(
+    ("load_kind", "told"),
+    [("motor", True), ("solenoid", True), ("resistive", False), ("lamp", False)],
+)
+def test_the_arc_of_a_winding_is_told_as_not_judged(run, load_kind, told):
+    """Common practice: data sheets rate motors and coils at half the resistive current and less."""
+    cautions = contact(run, load_kind=load_kind).cautions
+    assert any("maker gives for such loads" in each for each in cautions) == told

@@ -25,7 +25,7 @@ SIZE_PATTERN = (
 )
 
 _UNDERSTOOD = re.compile(SIZE_PATTERN, re.ASCII)
-_SIZE = re.compile(rf"{_GAUGE} (?:AWG|SAE)|[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? mm2", re.ASCII)
+_SIZE = re.compile(rf"{_GAUGE} (?:AWG|SAE)|(?!0 )[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? mm2", re.ASCII)
 _BARE = re.compile(rf"{_SAID}|[0-9]{{1,3}}\.[0-9]{{1,2}}", re.ASCII)
 _LENGTH = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,2})?) ?[Mm][Mm]", re.ASCII)
 _AWG_GAUGES = (*range(40, 0, -1), 0, -1, -2, -3)
@@ -175,7 +175,7 @@ def spelt(text: str) -> str:
     if _BARE.fullmatch(text):
         number = _aughts(text)
         sizes_of_it = (f"{number} {ending}" for ending in dict.fromkeys(STANDARDS.values()))
-        meant = " or ".join(f"'{size}'" for size in sizes_of_it if _is_one(size))
+        meant = " or ".join(f"'{size}'" for size in sizes_of_it if _SIZE.fullmatch(size))
         raise UnknownSize(f"{text!r} is a number without its standard: is it {meant}?", ("size",))
     if of_length := _LENGTH.fullmatch(text):
         raise UnknownSize(
@@ -193,11 +193,6 @@ def spelt(text: str) -> str:
 
 def _aughts(number: str) -> str:
     return f"{len(number)}/0" if number.startswith("00") else number
-
-
-def _is_one(size: str) -> bool:
-    """Whether it is written as a size is, and of some metal."""
-    return _SIZE.fullmatch(size) is not None and size != "0 mm2"
 
 
 def split(size: str, standard: str | None = None) -> tuple[str, float]:
