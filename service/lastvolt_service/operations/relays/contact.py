@@ -152,6 +152,7 @@ class RelayContact(Result):
         bool, "whether it is not, and no system has supply_v: the regulator is at fault"
     ]
     cooler_helps: Annotated[bool, "whether the contact may carry the load in a cooler place"]
+    air_too_hot: Annotated[bool, "whether the contact may carry nothing at ambient_c"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
     contact_power_w: Annotated[float | None, "heat made in the closed contact"]
@@ -218,6 +219,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "wrong_voltage": too_high & negate(no_system),
             "overcharged": too_high & no_system,
             "cooler_helps": (asked.ambient_c > asked.rating_ambient_c) & (load_a <= asked.rating_a),
+            "air_too_hot": allowed_a <= 0.0,
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,
