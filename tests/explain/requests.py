@@ -264,7 +264,7 @@ VARIED: dict[str, st.SearchStrategy[dict[str, Any]]] = {
         DESCRIPTIONS, between(-40, 200), maybe(between(0, 12)),
     ),
     "battery-voltage": built(
-        "battery-voltage", state_of_charge_percent=between(0, 100), temperature_c=between(-29, 60),
+        "battery-voltage", state_of_charge_percent=between(1, 100), temperature_c=between(-29, 60),
         current_a=between(0, 600), nominal_v=st.sampled_from([6, 12, 24]),
         internal_resistance_ohm=maybe(between(0.002, 0.02)),
     ),

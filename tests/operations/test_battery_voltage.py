@@ -170,7 +170,7 @@ def test_source_of_a_circuit_is_the_same_battery(run):
 @settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.lists(st.floats(-28.8, 100), min_size=2, max_size=2),
-    st.lists(st.floats(0, 100), min_size=2, max_size=2),
+    st.lists(st.floats(1, 100), min_size=2, max_size=2),
     st.lists(st.floats(0, 600), min_size=2, max_size=2),
     st.lists(st.floats(1, 5000), min_size=2, max_size=2),
 )

@@ -338,3 +338,27 @@ def test_a_contact_that_carries_what_it_is_made_for_may_drop_more(
     assert verdicts(found)["contact_drop"] == verdict
     assert verdicts(found)["steady_current"] == ("fail" if load_a > rating_a else "pass")
     assert verdicts(found).get("contact_heat") != "fail" or verdict == "fail"
+
+
+@pytest.mark.parametrize(
+    ("load_kind", "told"),
+    [("motor", True), ("solenoid", True), ("resistive", False), ("lamp", False)],
+)
+def test_the_arc_of_a_winding_is_told_as_not_judged(run, load_kind, told):
+    """Common practice: data sheets rate motors and coils at half the resistive current and less."""
+    cautions = contact(run, load_kind=load_kind).cautions
+    assert any("maker gives for such loads" in each for each in cautions) == told
+
+
+# A relay whose maker allows nothing at 125 degC is not to be replaced by a larger one of its kind.
+@pytest.mark.parametrize(
+    ("load_a", "said"),
+    [(10, "Mount it cooler."), (50, "Mount it cooler, and take a larger relay.")],
+)
+def test_where_a_contact_may_carry_nothing_it_is_mounted_cooler(run, load_a, said):
+    found = contact(
+        run, ambient_c=125, load_current_a=load_a, derating=[{"ambient_c": 125, "current_a": 0}]
+    )
+    (check,) = (each for each in found.checks if each.code == "steady_current")
+    assert found.air_too_hot
+    assert check.message.endswith(said)

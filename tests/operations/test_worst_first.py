@@ -25,6 +25,10 @@ WIRE = {
     "return_path": "wire", "ambient_c": 40, "insulation": "ISO class B",
     "source_resistance_ohm": 0.03, "contacts_resistance_ohm": 0.01,
 }  # fmt: skip
+ALUMINIUM = {
+    "size": "6 mm2", "insulation": "ISO class B", "ambient_c": 40, "material": "aluminium",
+    "current_a": 20,
+}  # fmt: skip
 SWITCH = {
     "rating_a": 10, "contact_resistance_ohm": 0.005,
     "loads": [{"name": "lamps", "current_a": 5, "positions": ["on"]}],
@@ -59,6 +63,8 @@ BATTERY = {
         ("fuse-selection", FUSE, {"loop_resistance_ohm": 1.0}, "far_short"),
         ("wire-sizing", WIRE, {"source_resistance_ohm": 0.004}, "breaking_capacity"),
         ("wire-sizing", WIRE, {"supply_v": 18, "nominal_v": 12}, "source_voltage"),
+        # 6 mm2 of aluminium stay below 100 degC at 45 A, and no table allows as much.
+        ("wire-heating", ALUMINIUM, {"current_a": 45}, "permissible_current"),
         ("switch-loading", SWITCH, {"contact_resistance_ohm": 0.06}, "drop"),
         ("voltage-drop", PATH, {"needed_v": 12.55}, "load_voltage"),
         ("solenoid-pull-in", SOLENOID, {"dip_v": 3}, "hold_in"),

@@ -99,9 +99,15 @@ def test_what_is_neither_true_nor_false(value):
     assert refused(flag=value) == {"flag": ["This must be true or false."]}
 
 
-@pytest.mark.parametrize("value", ["three", "ONE", "", "one\n"])
+@pytest.mark.parametrize("value", ["three", "on", ""])
 def test_word_that_is_not_offered(value):
     assert refused(word=value) == {"word": ["This must be one of: one, two."]}
+
+
+@pytest.mark.parametrize("value", ["ONE", " one", "one\n", "O-n_e"])
+def test_word_that_is_only_written_otherwise(value):
+    said = "This must be one of: one, two. Did you mean 'one'?"
+    assert refused(word=value) == {"word": [said]}
 
 
 @pytest.mark.parametrize("value", [1, True, [], {}])

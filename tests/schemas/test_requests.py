@@ -7,16 +7,19 @@ from lastvolt_service.api import OPERATIONS
 from lastvolt_service.fields import Fields
 from lastvolt_service.operations.relays import coil, contact
 from lastvolt_service.operations.solenoids import pull_in
+from lastvolt_service.operations.sources import battery
 from lastvolt_service.operations.wires import drop_request
 from lastvolt_service.schemas.described import schema_class
 
 RelayCoilRequest = schema_class(coil.RelayCoilRequest)
 RelayContactRequest = schema_class(contact.RelayContactRequest)
+BatteryVoltageRequest = schema_class(battery.BatteryVoltageRequest)
 VoltageDropRequest = schema_class(drop_request.VoltageDropRequest)
 SolenoidPullInRequest = schema_class(pull_in.SolenoidPullInRequest)
 
 RATED = {"rated": {"pull_in_v": 7.5}, "temperature_c": 20}
 WINDINGS = SolenoidPullInRequest.example["windings"]
+BATTERY = {"nominal_v": 12, "cold_cranking_a": 500, "temperature_c": 20, "current_a": 100}
 PATH = {"supply_v": 12, "segments": VoltageDropRequest.example["segments"]}
 
 
@@ -131,3 +134,24 @@ def test_derating_falls_as_it_gets_hotter(points, expected):
     body = {**RelayContactRequest.example, "derating": derating}
     found = refused(RelayContactRequest, body)["derating"]
     assert {index: set(fields) for index, fields in found.items()} == expected
+
+
+@pytest.mark.parametrize(
+    ("kind", "body", "field", "said"),
+    [
+        (VoltageDropRequest, {**PATH, "load_current_a": 1, "limit_drop_percent": 0.03},
+         "limit_drop_percent", "write 3 for 3 %"),
+        (BatteryVoltageRequest, {**BATTERY, "state_of_charge_percent": 0.8},
+         "state_of_charge_percent", "write 80 for 80 %"),
+    ],
+)  # fmt: skip
+def test_a_share_for_a_percentage_is_asked_for_again(kind, body, field, said):
+    """0.8 taken as 0.8 % makes a good battery flat, and 0.03 of a drop no wire thick enough."""
+    (message,) = refused(kind, body)[field]
+    assert said in message
+
+
+def test_a_battery_may_be_at_nothing_or_at_one_percent():
+    for percent in (0, 1, 80):
+        body = {**BATTERY, "state_of_charge_percent": percent}
+        assert BatteryVoltageRequest().load(body).state_of_charge_percent == percent

@@ -65,7 +65,7 @@ def test_a_size_is_understood_as_the_trade_writes_it(written, spelling):
 
 @pytest.mark.parametrize(
     "text",
-    ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "2,5 mm", "2.5 mm", "1e3 mm2", "2,5,1 mm2",
+    ["", "AWG", " 12 AWG", "12 AWG\n", "5/0 AWG", "1e3 mm2", "2,5,1 mm2",
      "05 awg", "00000 AWG", "#", "# AWG", "#2.5 mm2", "2.5 sq",
      "\u0661\u0662 AWG", "12 AWG 12", "awg 12 awg", "12 gaug", "-1 mm2"],
 )  # fmt: skip
@@ -74,12 +74,30 @@ def test_what_is_no_size_is_not_guessed(text):
         spelt(text)
 
 
+@pytest.mark.parametrize("text", ["2.5 mm", "2,5 mm", "2.5mm", "35MM"])
+def test_a_length_may_be_a_section_or_a_diameter(text):
+    """Common practice: cable is sold by its section, and measured with a caliper."""
+    with pytest.raises(UnknownSize, match=r"is a length: if that is its section, write '\d"):
+        spelt(text)
+
+
+@pytest.mark.parametrize(
+    ("size", "beside"), [("3.3 mm2", "2.5 mm2 and 4 mm2"), ("5 mm2", "4 mm2 and 6 mm2")]
+)
+def test_a_section_that_nobody_sells_is_told_its_neighbours(size, beside):
+    with pytest.raises(UnknownSize, match=f"beside it {beside}"):
+        split(size, "IEC 60228")
+
+
 @pytest.mark.parametrize(
     ("number", "meant"),
     [
         ("12", "'12 AWG' or '12 SAE' or '12 mm2'"),
         ("2.5", "'2.5 mm2'"),
         ("2/0", "'2/0 AWG' or '2/0 SAE'"),
+        ("00", "'2/0 AWG' or '2/0 SAE'"),
+        ("0000", "'4/0 AWG' or '4/0 SAE'"),
+        ("0", "'0 AWG' or '0 SAE'"),
     ],
 )
 def test_a_bare_number_is_asked_for_its_standard(number, meant):

@@ -9,6 +9,7 @@ from typing import Any
 from marshmallow import Schema, ValidationError, fields, missing, validate
 
 from lastvolt_service.errors import UnknownSize
+from lastvolt_service.schemas.near import spelt_otherwise
 from lastvolt_service.tables.sizes import HOW_WRITTEN, SIZE_PATTERN, spelt
 from lastvolt_service.units import Interval, unit_of
 
@@ -190,6 +191,20 @@ class Flag(fields.Boolean):
         return value
 
 
+class OneOfWords(validate.OneOf):
+    """Holds a word to those that are offered, and names one that is only written otherwise."""
+
+    def __call__(self, value: Any) -> Any:
+        """Take it, or say what there is."""
+        try:
+            return super().__call__(value)
+        except ValidationError as error:
+            meant = spelt_otherwise(value, self.choices)
+            if meant is None:
+                raise
+            raise ValidationError(f"{error.messages[0]} Did you mean {meant!r}?") from None
+
+
 class Choice(fields.String):
     """One of a few words."""
 
@@ -202,7 +217,7 @@ class Choice(fields.String):
         optional: bool = False,
     ) -> None:
         super().__init__(
-            validate=validate.OneOf(choices, error="This must be one of: {choices}."),
+            validate=OneOfWords(choices, error="This must be one of: {choices}."),
             **_options(description, default, optional=optional, invalid=NOT_TEXT),
         )
 

@@ -20,6 +20,12 @@ def most_like(name: str, known: Iterable[str]) -> str | None:
     return next(iter(get_close_matches(name, known, 1, _LIKE)), None)
 
 
+def spelt_otherwise(word: str, known: Iterable[str]) -> str | None:
+    """Give the one that differs in case and gaps only: no insulation is guessed by its letters."""
+    meant = {_GAP.sub("", each).lower(): each for each in known}
+    return meant.get(_GAP.sub("", word[:_LONGEST]).lower())
+
+
 def as_field(name: str) -> str:
     """A name as fields are written: ``Length-M`` is ``length_m``."""
     return _GAP.sub("_", _HUMP.sub("_", name[:_LONGEST])).lower()

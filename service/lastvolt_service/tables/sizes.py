@@ -25,8 +25,9 @@ SIZE_PATTERN = (
 )
 
 _UNDERSTOOD = re.compile(SIZE_PATTERN, re.ASCII)
-_SIZE = re.compile(rf"{_GAUGE} (?:AWG|SAE)|[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? mm2", re.ASCII)
-_BARE = re.compile(rf"{_GAUGE}|[0-9]{{1,3}}\.[0-9]{{1,2}}", re.ASCII)
+_SIZE = re.compile(rf"{_GAUGE} (?:AWG|SAE)|(?!0 )[0-9]{{1,3}}(?:\.[0-9]{{1,2}})? mm2", re.ASCII)
+_BARE = re.compile(rf"{_SAID}|[0-9]{{1,3}}\.[0-9]{{1,2}}", re.ASCII)
+_LENGTH = re.compile(r"([0-9]{1,3}(?:[.,][0-9]{1,2})?) ?[Mm][Mm]", re.ASCII)
 _AWG_GAUGES = (*range(40, 0, -1), 0, -1, -2, -3)
 # The gauges that wire is sold in: those of NEC Chapter 9 Table 8, and the even ones below.
 _AWG_TRADE = (24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 3, 2, 1, 0, -1, -2, -3)
@@ -172,17 +173,26 @@ def spelt(text: str) -> str:
         If the text is no size; whether a standard has it is for `split` to say.
     """
     if _BARE.fullmatch(text):
-        sizes_of_it = (f"{text} {ending}" for ending in dict.fromkeys(STANDARDS.values()))
+        number = _aughts(text)
+        sizes_of_it = (f"{number} {ending}" for ending in dict.fromkeys(STANDARDS.values()))
         meant = " or ".join(f"'{size}'" for size in sizes_of_it if _SIZE.fullmatch(size))
         raise UnknownSize(f"{text!r} is a number without its standard: is it {meant}?", ("size",))
+    if of_length := _LENGTH.fullmatch(text):
+        raise UnknownSize(
+            f"{text!r} is a length: if that is its section, write '{of_length[1]} mm2'; of a "
+            "diameter a quarter of its square times 3.14 is.",
+            ("size",),
+        )
     if not _UNDERSTOOD.fullmatch(text):
         raise UnknownSize(f"This is no conductor size: write it as {HOW_WRITTEN}.", ("size",))
     number, said = re.findall("[0-9.,/]+", text)[0], text.lower()
     if "mm" in said:
         return f"{float(number.replace(',', '.')):g} mm2"
-    if number.startswith("00"):
-        number = f"{len(number)}/0"
-    return f"{number} {'SAE' if 'sae' in said else 'AWG'}"
+    return f"{_aughts(number)} {'SAE' if 'sae' in said else 'AWG'}"
+
+
+def _aughts(number: str) -> str:
+    return f"{len(number)}/0" if number.startswith("00") else number
 
 
 def split(size: str, standard: str | None = None) -> tuple[str, float]:
@@ -225,10 +235,19 @@ def split(size: str, standard: str | None = None) -> tuple[str, float]:
         ]
         raise UnknownSize(
             f"{standard} has no {size!r}: its {len(known)} sizes run from {known[0]} to "
-            f"{known[-1]}.{''.join(elsewhere)}",
+            f"{known[-1]}{_beside(standard, number)}.{''.join(elsewhere)}",
             ("size",),
         )
     return standard, number
+
+
+def _beside(standard: str, number: float) -> str:
+    """Name the metric sizes on both sides of a section that is none, as 3.3 mm2 of 12 AWG."""
+    if STANDARDS[standard] != "mm2" or not min(_known(standard)) < number < max(_known(standard)):
+        return ""
+    below = max(each for each in _known(standard) if each < number)
+    above = min(each for each in _known(standard) if each > number)
+    return f", beside it {below:g} mm2 and {above:g} mm2"
 
 
 def _known(standard: str) -> Collection[float]:

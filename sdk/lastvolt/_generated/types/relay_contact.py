@@ -29,6 +29,8 @@ class RelayContact(Result):
         Whether it is not, and no system has `supply_v`: the regulator is at fault.
     cooler_helps : bool
         Whether the contact may carry the load in a cooler place.
+    air_too_hot : bool
+        Whether the contact may carry nothing at `ambient_c`.
     inrush_estimated : bool
         Whether the inrush comes from a published multiple.
     contact_drop_v : float or None
@@ -55,6 +57,8 @@ class RelayContact(Result):
     """Whether it is not, and no system has `supply_v`: the regulator is at fault."""
     cooler_helps: bool
     """Whether the contact may carry the load in a cooler place."""
+    air_too_hot: bool
+    """Whether the contact may carry nothing at `ambient_c`."""
     inrush_estimated: bool
     """Whether the inrush comes from a published multiple."""
     contact_drop_v: float | None

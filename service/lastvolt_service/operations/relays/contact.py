@@ -74,6 +74,11 @@ GIVEN = Given("rating given by the caller")
 LAMP_SHARE = 0.2
 # Across a sound contact that carries its rating, and of that in proportion with less. [V]
 AT_ITS_RATING_V = 0.25
+INDUCTIVE = (
+    "A contact's ratings are for resistive loads as a rule: a motor or a solenoid keeps the arc "
+    "alight as it is switched off, which is not judged here. Hold its current against what the "
+    "maker gives for such loads."
+)
 STEADY = "steady rating, for want of a make rating"
 RATINGS_A = (10.0, 20.0, 30.0, 40.0, 50.0, 70.0, 100.0, 150.0, 200.0, 300.0)
 LARGER_RELAYS = 6
@@ -147,6 +152,7 @@ class RelayContact(Result):
         bool, "whether it is not, and no system has supply_v: the regulator is at fault"
     ]
     cooler_helps: Annotated[bool, "whether the contact may carry the load in a cooler place"]
+    air_too_hot: Annotated[bool, "whether the contact may carry nothing at ambient_c"]
     inrush_estimated: Annotated[bool, "whether the inrush comes from a published multiple"]
     contact_drop_v: Annotated[float | None, "voltage across the closed contact"]
     contact_power_w: Annotated[float | None, "heat made in the closed contact"]
@@ -213,6 +219,7 @@ def solve(asked: RelayContactRequest) -> Outcome:
             "wrong_voltage": too_high & negate(no_system),
             "overcharged": too_high & no_system,
             "cooler_helps": (asked.ambient_c > asked.rating_ambient_c) & (load_a <= asked.rating_a),
+            "air_too_hot": allowed_a <= 0.0,
             # What starts with what it takes for good is no estimate.
             "inrush_estimated": estimated & (most > 1.0),
             "contact_drop_v": drop_v,
@@ -229,8 +236,13 @@ def solve(asked: RelayContactRequest) -> Outcome:
             _smallest_check(asked),
         ),
         (GIVEN, *((cited,) if some(estimated) else ())),
-        (FUSE_NEAR_SOURCE, HOT_SURFACE, DEFERENCE),
+        (FUSE_NEAR_SOURCE, *_of_windings(asked.load_kind), HOT_SURFACE, DEFERENCE),
     )
+
+
+def _of_windings(load_kind: Texts) -> tuple[str, ...]:
+    """Say what is not judged of a load that keeps the arc alight."""
+    return (INDUCTIVE,) if some(are(load_kind, "motor") | are(load_kind, "solenoid")) else ()
 
 
 def _at_its_rating_v(load_a: Numbers, rating_a: Numbers) -> Numbers:

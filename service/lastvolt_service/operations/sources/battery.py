@@ -7,11 +7,12 @@ within it is undecided; a measured resistance replaces it. A low charge is said 
 held against what a load test asks for.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from lastvolt_service.errors import NoOperatingPoint, NotCovered
-from lastvolt_service.fields import ABSENT, Fields, count, quantity
+from lastvolt_service.fields import ABSENT, Broken, Fields, count, quantity
 from lastvolt_service.laws import OHM, by, named, published
 from lastvolt_service.operations.curves import read_off
 from lastvolt_service.operations.judging import (
@@ -43,6 +44,7 @@ from lastvolt_service.physics import battery as physics
 from lastvolt_service.rows import NOT_GIVEN, Flags, Numbers, given, negate, pick, some
 from lastvolt_service.tables import Unproven
 from lastvolt_service.tables import battery as table
+from lastvolt_service.units import high_end
 from lastvolt_service.words.amounts import amount
 
 CHARGE_BASIS = Unproven(
@@ -82,6 +84,13 @@ class Battery(Fields):
         maximum=10.0,
         default=ABSENT,
     )
+
+    def broken_rules(self) -> Iterator[Broken]:
+        """No charge is known to a part of a percent: a share of it is meant."""
+        charge = self.state_of_charge_percent
+        is_share = (high_end(charge) > 0.0) & (high_end(charge) < 1.0)
+        yield is_share, ("state_of_charge_percent",), "This is in percent: write 80 for 80 %."
+        yield from super().broken_rules()
 
 
 class BatteryVoltageRequest(Battery):

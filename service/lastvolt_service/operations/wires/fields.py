@@ -29,6 +29,7 @@ from lastvolt_service.tables.sizes import HOW_WRITTEN, STANDARDS
 MAX_GROUPED = 200
 MAX_ALTITUDE_M = 6000.0
 HIGHEST_CONDUCTOR_C = 300.0
+LEAST_PERCENT = 0.2
 CONSTRUCTIONS = ("stranded", "solid")
 NOMINALS = tuple(sorted({nominal for _, nominal in drop_limits()}))
 LENGTH = "length of the wire, one way"
@@ -128,4 +129,7 @@ class DropLimit(Fields):
         """A supply between two systems does not say which limit holds."""
         settled = given(self.nominal_v) | given(self.limit_drop_v) | given(self.limit_drop_percent)
         yield between_systems(self.supply_v) & negate(settled), ("nominal_v",), ASK_NOMINAL
+        # A share of 0.03 is meant by it: 0.03 % of 12 V are 4 mV, which nobody asks for.
+        is_share = self.limit_drop_percent < LEAST_PERCENT
+        yield is_share, ("limit_drop_percent",), "This is in percent: write 3 for 3 %."
         yield from super().broken_rules()

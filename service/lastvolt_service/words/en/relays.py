@@ -60,6 +60,8 @@ _BURNS = Weigh(
     "{drive_v}.",
 )
 
+_LESSER = ("hold", "highest_ambient", "suppression", "suppression_resistor", "switch_off_peak")
+
 RELAY_COIL = OperationWords(
     headline=(
         When("misfit", None, (_BURNS, _WEIGHED)),
@@ -83,16 +85,7 @@ RELAY_COIL = OperationWords(
         "continuous_voltage",
         When("misfit", "overcharged", "source_voltage"),
         # A relay for another voltage is to be fed, cooled or clamped in no other way.
-        *(
-            When("misfit", "other_voltage", code)
-            for code in (
-                "hold",
-                "highest_ambient",
-                "suppression",
-                "suppression_resistor",
-                "switch_off_peak",
-            )
-        ),
+        *(When("misfit", "other_voltage", code) for code in _LESSER),
     ),
     facts=(
         (
@@ -268,6 +261,15 @@ _PULLS_IN = When(
     ),
 )
 
+_COOLER = (
+    When("air_too_hot", False, "Mount it cooler, or take a larger relay."),
+    When("air_too_hot", True, "Mount it cooler."),
+)
+_LARGER = (
+    When("air_too_hot", False, "Take a larger relay."),
+    When("air_too_hot", True, "Mount it cooler, and take a larger relay."),
+)
+
 RELAY_CONTACT = OperationWords(
     headline=(
         When("overcharged", True, _NO_SYSTEM),
@@ -310,8 +312,8 @@ RELAY_CONTACT = OperationWords(
                     "The contact may carry {limit} at its last rating, and less at {ambient_c}; "
                     "the load takes {value}.",
                 ),
-                When("cooler_helps", True, "Mount it cooler, or take a larger relay."),
-                When("cooler_helps", False, "Take a larger relay."),
+                When("cooler_helps", True, _COOLER),
+                When("cooler_helps", False, _LARGER),
             ),
             unknown="No rating is given for {ambient_c}, and none is extrapolated: add the "
             "maker's derating up to there.",

@@ -73,6 +73,7 @@ WIRE_HEATING = OperationWords(
         "Most of a rise is over after three time constants of {time_constant_s}.",
     ),
     told=("conductor_temperature", "permissible_current", "duty_current"),
+    about=("conductor_temperature", "duty_current"),
     checks={
         "conductor_temperature": CheckWords(
             name="conductor temperature",
