@@ -15,28 +15,29 @@ TAKEN_OUT = frozenset({"short", "crossed", "drawn_past"})
 OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 
 
-def taken_out(checks: Sequence[Check | Checked], circuit: Circuit) -> set[str]:
-    """Names of parts that are to be taken out, and so never made to conduct better.
+def taken_out(
+    checks: Sequence[Check | Checked], circuit: Circuit, names: AbstractSet[str]
+) -> set[str]:
+    """Of some names those of parts that are to be taken out, and so never to conduct better.
 
     Where something leads past a switch that is each joint without which all is fed, too.
     """
     found = {str(c.part) for c in checks if c.code in TAKEN_OUT and c.verdict == "fail"}
     if any(each.code == "bridged" for each in checks):
-        found |= _needless(circuit)
-    return found
+        found |= _needless(circuit, names)
+    return found & names
 
 
 def but_chafes(checks: Sequence[Checked], circuit: Circuit) -> tuple[Checked, ...]:
     """The same checks, but for those that would have a chafe cleaned or tightened."""
-    if all(each.code not in OF_CONTACTS or each.verdict == "pass" for each in checks):
-        return (*checks,)
-    out = taken_out(checks, circuit)
+    poor = {str(c.part) for c in checks if c.code in OF_CONTACTS and c.verdict != "pass"}
+    out = taken_out(checks, circuit, poor) if poor else poor
     return tuple(c for c in checks if c.code not in OF_CONTACTS or c.part not in out)
 
 
-def _needless(circuit: Circuit) -> set[str]:
-    """Joints without which every load and coil is fed, all switches closed."""
-    joints = [each.name for each in circuit.branches if _is_joint(each)]
+def _needless(circuit: Circuit, names: AbstractSet[str]) -> set[str]:
+    """Those of some joints without which every load and coil is fed, all switches closed."""
+    joints = [each.name for each in circuit.branches if each.name in names and _is_joint(each)]
     whole = _fed(circuit, frozenset())
     return {name for name in joints if whole <= _fed(circuit, frozenset({name}))}
 

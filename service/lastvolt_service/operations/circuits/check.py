@@ -238,8 +238,8 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
 
 
 def _mend_first(circuit: Circuit, judged: Judged, decisive: str) -> tuple[Mend, ...]:
-    chafes = taken_out(judged.checks, circuit)
     mends = mending(judged.state, decisive, judged.case.usual_ageing)
+    chafes = taken_out(judged.checks, circuit, {mend.name for mend in mends})
     return tuple(mend for mend in mends if mend.name not in chafes)
 
 
@@ -356,8 +356,10 @@ def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> No
     for case in answer.cases:
         for part in case.parts:
             currents[part.name] = max(currents.get(part.name, 0.0), abs(part.current_a))
-    chafes = taken_out(answer.checks, asked.circuit)
-    parts = {name: part for name, part in placed_parts(asked.circuit).items() if name not in chafes}
+    failed = {trials.decisive.part or ""}
+    chafes = taken_out(answer.checks, asked.circuit, failed)
+    placed = placed_parts(asked.circuit).items()
+    parts = {name: part for name, part in placed if name not in chafes}
     mend_parts(parts, currents, answer.mend_first, trials)
 
 
