@@ -95,7 +95,11 @@ class Tally:
 
 
 def coverage(run, seeds) -> tuple[Tally, Tally, Tally, Tally]:
-    """Of values that readings determine and no bound cuts, of others, of the voltage; alarms."""
+    """Of values that readings determine and no bound cuts, of others, of the voltage; alarms.
+
+    The first alone say whether the width is right: a value that a bound cuts cannot be beyond it,
+    and one that nothing tells keeps the bounds that it was drawn from.
+    """
     sure, others, volts, alarms = Tally(), Tally(), Tally(), Tally()
     by_kind = {path: Tally() for path in inputs()}
     for seed in seeds:

@@ -90,6 +90,9 @@ def test_a_part_that_was_not_mended_comes_before_a_lamp_that_may_have_changed() 
     assert parts
     first = answer["look_at"][0]
     assert not first["code"].startswith("load_takes")
+    # It is the old one still: nothing about it is new.
+    assert first["code"] == "still_not_sound"
+    assert "new" not in first["message"]
 
 
 def test_of_two_parts_the_one_that_was_mended_is_not_named() -> None:

@@ -86,6 +86,8 @@ REASONS = {
     "untold_before": "readings before contradict each other or the circuit: take reading {number}",
     "untold_after": "readings after contradict each other or the circuit with the way, reading "
     "{number} first",
+    "still_not_sound": "fit {part} with {low} to {high}, reading {number} with them: it was to be "
+    "sound, and is not",
     "other_meters": "go together as those of two meters, and not of one",
     "untold_together": "before and after do not go together: {part} itself",
     "poor_feed": "feed of {part} drops between {low} and {high}, and {promised} are due",

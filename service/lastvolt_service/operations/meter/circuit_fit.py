@@ -144,12 +144,12 @@ def solve(asked: CircuitFitRequest) -> Outcome:
     # What stands in the list of faults already is no other part.
     named_ = [each.part for each in faults]
     wider = found.wider if found.several is not None else found.wider[1:]
-    also = [told.name for _, told in wider if not told.name.endswith(tuple(named_))]
+    also = [told for _, told in wider if not told.name.endswith(tuple(named_))]
     if also:
         of_battery = all(told.input.startswith(SOURCE) for _, told in found.wider)
-        code = "or_battery" if of_battery else "or_another"
-        of_loads = found.several is not None
-        told_also = sentence("or_load" if of_loads else code, part=" or ".join(also))
+        of_loads = all(told.input.split("/")[1] == "loads" for told in also)
+        code = "or_battery" if of_battery else "or_load" if of_loads else "or_another"
+        told_also = sentence(code, part=" or ".join(each.name for each in also))
         nothing = f"{nothing} {told_also}" if of_loads else f"{told_also} {nothing}"
     if is_told and mend.asks:
         nothing = mend.asks

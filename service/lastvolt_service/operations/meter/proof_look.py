@@ -190,7 +190,8 @@ def _fault(told: Told, fault: Fault, numbers: tuple[int, ...]) -> LookAt:
         texts["most"] = amount(fault.most_ohm, fault.unit)
         new = told.proof.new
         is_new = fault.part in {*new, *map(ends_of, new)}
-        code = "new_part_poor" if is_new and code == "got_worse" else code
+        if is_new and code == "got_worse":
+            code = "still_not_sound" if fault.part in told.asked.way.sound else "new_part_poor"
     return _look(code, fault.part, numbers, **texts)
 
 

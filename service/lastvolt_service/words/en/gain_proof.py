@@ -259,6 +259,8 @@ GAIN_PROOF = OperationWords(
         + _LEADS,
         "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due. "
         + _JOINTS,
+        "still_not_sound": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}: it was to be "
+        "sound, and is not. Mend it, and take the readings again.",
         "load_takes_more": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
         "{most} before: turns of it are shorted, it drags or stalls, or something else is on "
         "beside it. See to that first; it is not the wiring.",
