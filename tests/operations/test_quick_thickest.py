@@ -34,6 +34,14 @@ def test_six_amperes_and_back_take_no_battery_cable(run, metres):
     assert "0.5 V are lost on it" not in step.message
 
 
+def test_lamps_get_the_wire_that_their_harness_has(run):
+    """6 A of 24 V over 8 m: 14 AWG keeps to the usual volt, and nobody saves copper on lamps."""
+    body = SYSTEM | {"system_v": 24}
+    step = drawn(run(QUICK, **body, load="headlamps", distance_m=8))
+    assert step.size in {"14 AWG", "12 AWG"}
+    assert "1 V are lost on it" in step.message
+
+
 def test_ten_amperes_and_back_take_a_relay_of_the_usual_size(run):
     """12 m of 6 mm2, onto blades of 6.3 mm, take 0.45 V of 10 A hot: no relay for 80 A for that."""
     answer = run(

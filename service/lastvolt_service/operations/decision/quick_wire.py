@@ -174,7 +174,8 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     fuse_a = float(most["fuse_rating_a"])
     thinner = None if is_there else _thinner(found.columns, size, fuse_a)
     whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
-    thick = not fits or _lasting_a(asked) <= blades.TAILED_A  # for a small load, too
+    small = _lasting_a(asked) <= blades.TAILED_A
+    thick = not fits or (small and area_mm2(size) > area_mm2(usual_wire(asked).thick))
     if not thick or is_there or hot_c is not None:
         return whole
     return _that_pays(asked, whole, found)
@@ -187,10 +188,11 @@ def _that_pays(asked: QuickAnswerRequest, whole: NewWire, found: Sized) -> NewWi
     practice, no source.
     """
     bears = whole.thinner.size if whole.thinner else whole.size
+    least_mm2 = max(area_mm2(bears), area_mm2(usual_wire(asked).thick) if whole.fits else 0.0)
     there_mm2 = area_mm2(asked.wire) if asked.wire else 0.0
     for size in trade_sizes(standard(asked)):
         drop_v = found.drops.get(size, math.inf)
-        if found.pays(asked, drop_v) and area_mm2(bears) <= area_mm2(size) < area_mm2(whole.size):
+        if found.pays(asked, drop_v) and least_mm2 <= area_mm2(size) < area_mm2(whole.size):
             if area_mm2(size) <= there_mm2:
                 return whole
             thinner = whole.thinner if size != bears else None
