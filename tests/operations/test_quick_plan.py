@@ -227,6 +227,17 @@ def test_no_wire_is_read_that_bears_what_is_usual():
     assert not [each for each in answer.checks if each.code == "permissible_current"]
 
 
+@pytest.mark.parametrize("wear", ["used", "old", "very_old"])
+@pytest.mark.parametrize("distance_m", [2, 4])
+@pytest.mark.parametrize(
+    ("load", "last"), [("headlamps", "relay"), ("fan", "relay"), ("wipers", "rewire")]
+)
+def test_lamps_and_fans_get_a_relay_however_worn_their_switch_is(load, last, distance_m, wear):
+    """Their whole current through an old switch again is no mend; wipers run at two speeds."""
+    answer = quick(load, distance_m=distance_m, wear=wear, fails="always")
+    assert [each.code for each in answer.plan if each.size] == [last]
+
+
 def test_what_fails_in_frost_is_told_of_the_frost():
     """Copper at -18 degC has 15 % less resistance than at 20: 7.44 V become 6.33 V."""
     answer = quick("starter_solenoid", fails="cold", wear="used")

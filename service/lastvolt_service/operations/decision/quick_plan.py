@@ -42,6 +42,9 @@ SEVERAL: Mapping[str, str] = {
     "winch": "reversed_by_a_set",
     "wipers": "one_for_each_speed",
 }
+# With such a current these get a relay sooner than new wire by way of their switch; what runs two
+# ways, or at two speeds, does not. Common practice.
+USUALLY_BY_RELAY = frozenset({None, "one_for_each_beam"})
 # Of these the wiring is told with it, and is not that of one contactor.
 OF_A_SET = frozenset({"one_for_each_way", "reversed_by_a_set"})
 
@@ -257,14 +260,14 @@ class Reading:
 
     def _takes_relay(self, steps: Sequence[PlanStep]) -> bool:
         """Whether a relay is less work, or better, than new wire."""
+        planned = any(each.code == "relay" for each in steps)
+        usual = self.most_a > TAILED_A and self.several in USUALLY_BY_RELAY
         return (
             self.wire is None
             or not self.wire.fits
             or self.cable_is_near
-            or (
-                (self.most_a > TAILED_A or self.worn_out is not None)
-                and any(each.code == "relay" for each in steps)
-            )
+            or usual
+            or (planned and (self.most_a > TAILED_A or self.worn_out is not None))
         )
 
     def _another_switch(self, only_if: When) -> QuickStep:
