@@ -30,7 +30,7 @@ def test_new_contacts_serve_all_that_the_old_switch_did(run, load, code, said):
     assert all(said in each.message for each in steps)
 
 
-@pytest.mark.parametrize("load", ["horn", "fan", "pump", "heated_screen"])
+@pytest.mark.parametrize("load", ["horn", "fan", "blower", "pump", "heated_screen"])
 def test_a_load_that_one_relay_serves_gets_one(run, load):
     steps = [e for e in run(QUICK, **WORN, load=load, distance_m=4).plan if e.code == "relay"]
     assert steps

@@ -65,6 +65,12 @@ CASES: dict[str, tuple[dict[str, Any], str | None, set[str], tuple[float, float]
     "a winch of 24 V": (
         {"system_v": 24, "load": "winch", "distance_m": 4, "wear": "used", "fails": "always"},
         READS, EITHER, (8.4, 34), (50, 80)),
+    "a heater that hardly blows": (
+        {"system_v": 12, "load": "blower", "distance_m": 2, "wear": "old", "fails": "always"},
+        READS, EITHER, (1.3, 3.4), (15, 20)),
+    "a heater of 6 V, called a fan": (
+        {"system_v": 6, "load": "fan", "zone": "cabin", "distance_m": 2, "wear": "old",
+         "fails": "always"}, READS, RELAY, (2.5, 8.4), (25, 30)),
     "wipers that crawl": (
         {"system_v": 12, "load": "wipers", "distance_m": 3, "wear": "old", "fails": "always"},
         READS, WIRE, (0.8, 3.4), (10, 20)),

@@ -13,6 +13,7 @@ QuickAnswerLoad = Literal[
     "headlamps",
     "horn",
     "fan",
+    "blower",
     "pump",
     "glow_plugs",
     "heated_screen",

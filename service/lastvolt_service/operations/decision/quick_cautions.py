@@ -20,6 +20,7 @@ GLOWS = (
 OF_LOADS: Mapping[str, str] = {
     "pump": SPARKS,
     "fan": FAN,
+    "blower": MOVES,
     "wipers": MOVES,
     "power_window": MOVES,
     "winch": WINCH,

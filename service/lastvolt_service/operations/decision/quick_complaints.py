@@ -17,7 +17,7 @@ SAID = {
     "turns_slowly": "starter_is_slow",
     "not_charged": "battery_not_charged",
 }
-_TURNS = ("fan", "pump", "wipers", "power_window", "air_horns")
+_TURNS = ("fan", "blower", "pump", "wipers", "power_window", "air_horns")
 # The fuse of a starter is tried with the key held: on alone feeds nothing there.
 OF_LOADS = {
     (STARTER_SOLENOID, "sometimes"): "starter_comes_and_goes",

@@ -25,6 +25,7 @@ COSTS: Mapping[str, str] = {
     "headlamps": "costs_light",
     "horn": "costs_sound",
     "fan": "costs_speed",
+    "blower": "costs_speed",
     "pump": "costs_speed",
     "wipers": "costs_speed",
     "power_window": "costs_speed",

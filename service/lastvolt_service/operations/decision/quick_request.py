@@ -40,6 +40,7 @@ COMPLAINTS = ("sometimes", "blows_fuse", "gets_hot", "turns_slowly", "not_charge
 FAILS = ("never", "hot", "cold", "always", *COMPLAINTS)
 WEAR = ("new", "used", "old", "very_old")
 OTHER = "other"
+FAN, BLOWER, CABIN = "fan", "blower", "cabin"
 # Beyond this no wire of the trade's relays, nor a usual switch, is meant. [A]
 MOST_A = 100.0
 TOO_MUCH = (
@@ -114,8 +115,9 @@ class QuickAnswerRequest(Fields):
 
     @property
     def usual(self) -> usual.UsualLoad:
-        """What is usual of such a load."""
-        return usual.loads()[self.load]
+        """What is usual of such a load; a fan in the cabin blows for its heater."""
+        blows = (self.load, self.zone) == (FAN, CABIN)
+        return usual.loads()[BLOWER if blows else self.load]
 
     @property
     def place(self) -> str:
