@@ -127,7 +127,7 @@ def test_a_charge_wire_is_behind_the_batterys_fuse_whatever_else_hangs_on_both(
     ]
     circuit = {
         "source": source, "branches": branches,
-        "loads": [load("lamp", "lamp", "ground", resistance_ohm=2.5)],
+        "loads": [{**load("lamp", "lamp", "ground", resistance_ohm=2.5), "needed_v": 10}],
         "further_sources": [{**ALTERNATOR, "limit_a": 25}],
     }  # fmt: skip
     cases = [{"name": "now", "ambient_c": 40, "without": plugged}]

@@ -29,7 +29,7 @@ def test_a_contact_that_nobody_measured_is_measured_and_not_gone_round(run, part
     told = answer.reasons[0]
     assert (told.code, told.part) == ("measure", part)
     # By half more than the 0.1 V of a sound contact is no fault yet.
-    assert f"read the volts across {part}" in answer.headline
+    assert f"the volts across {part}. With the load on, read them" in answer.headline
     assert "More than 0.15 V there want mending" in answer.headline
 
 

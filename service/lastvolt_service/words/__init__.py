@@ -177,9 +177,10 @@ def _sentence(template: str, named: Named, *, us: bool) -> str:
 def _agreeing(text: str, name: object) -> str:
     """The words after a name, their verb in the plural where the name is: headlamps are off."""
     first, space, others = text[1:].partition(" ")
-    if first not in PLURAL or type(name) is not str or not text.startswith(" "):
+    words = name.split() if type(name) is str else []
+    if first not in PLURAL or not words or not text.startswith(" "):
         return text
-    head, *more = name.split()
+    head, *more = words
     one = head if set(more) & LITTLE else [head, *more][-1]  # a wire to the lamps is one
     several = one.endswith("s") and not one.endswith(("ss", "us", "is", "as", "ens"))
     return f" {PLURAL[first]}{space}{others}" if several else text
