@@ -127,10 +127,10 @@ def test_a_charge_wire_is_behind_the_batterys_fuse_whatever_else_hangs_on_both(
     ]
     circuit = {
         "source": source, "branches": branches,
-        "loads": [{**load("lamp", "lamp", "ground", resistance_ohm=2.5), "needed_v": 10}],
+        "loads": [load("lamp", "lamp", "ground", resistance_ohm=2.5)],
         "further_sources": [{**ALTERNATOR, "limit_a": 25}],
     }  # fmt: skip
     cases = [{"name": "now", "ambient_c": 40, "without": plugged}]
-    told = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12).checks
-    found = [c for c in told if (c.code, c.part) == ("fuse_protection", "charge wire")]
+    (now,) = run("circuit-check", circuit=circuit, cases=cases, nominal_v=12).cases
+    found = [c for c in now.checks if (c.code, c.part) == ("fuse_protection", "charge wire")]
     assert [check.verdict for check in found] == [verdict]
