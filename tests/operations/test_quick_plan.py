@@ -238,6 +238,23 @@ def test_lamps_and_fans_get_a_relay_however_worn_their_switch_is(load, last, dis
     assert [each.code for each in answer.plan if each.size] == [last]
 
 
+@pytest.mark.parametrize("amps", [60, 100])
+@pytest.mark.parametrize("fails", ["always", "never"])
+def test_a_switch_that_may_burn_and_cannot_be_had_is_spared_by_a_contactor(amps, fails):
+    """A very old contact drops half a volt: 30 W and more, and no relay of the trade bears it."""
+    answer = quick("winch", current_a=amps, distance_m=4, wear="very_old", fails=fails,
+                   switch_to_be_had=False)  # fmt: skip
+    assert [each.code for each in answer.plan] == ["leave_off", "rewire"]
+    assert "contactor" in answer.plan[1].message
+    assert answer.advice == "mend"
+
+
+def test_where_no_relay_spares_a_worn_switch_the_way_past_it_is_pointed_at():
+    answer = quick("glow_plugs", distance_m=3, wear="old", fails="cold", switch_to_be_had=False)
+    assert step(answer, "ask_again").message.endswith("what the last step says: that spares it.")
+    assert "contactor" in answer.plan[-1].message
+
+
 def test_what_fails_in_frost_is_told_of_the_frost():
     """Copper at -18 degC has 15 % less resistance than at 20: 7.44 V become 6.33 V."""
     answer = quick("starter_solenoid", fails="cold", wear="used")

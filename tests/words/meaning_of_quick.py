@@ -56,6 +56,7 @@ REASONS = {
     "see_to_load_if_more": "If the trouble stays, it lies in {part} and not in the wiring",
     "charge_first": "First, charge the battery",
     "charge_if_less": "If that is less: charge the battery",
+    "or_the_last": "Or do at once what the last step says",
     "ask_again_if_more": "If that is more: another in its place must bear {most_a}",
     "ask_again_if_less": "If {part} takes more than {limit_v}: another in its place",
     "mend_and_test": "ground cable off, clean, tighten or replace {part}, then test the load again",

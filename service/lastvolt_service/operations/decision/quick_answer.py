@@ -27,7 +27,7 @@ from lastvolt_service.operations.decision.quick_assumed import (
 )
 from lastvolt_service.operations.decision.quick_cautions import cautions_for
 from lastvolt_service.operations.decision.quick_circuit import ONWARD, Sizes, current_a, guessed
-from lastvolt_service.operations.decision.quick_complaints import look_first
+from lastvolt_service.operations.decision.quick_complaints import look_first, past_switch
 from lastvolt_service.operations.decision.quick_judged import (
     bears,
     enough,
@@ -183,7 +183,9 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             decides = _decides(reading, made, assumed, by_size)
     if burning and heats is not None:
         told = tuple(reading.told(steps))
-        plan = (*told, leave_off(heats.part, first=bool(told)))
+        past = () if told else tuple(past_switch(reading))  # where the switch cannot be had
+        advice = "mend" if past else advice
+        plan = (*told, leave_off(heats.part, first=bool(told)), *past)
     else:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)

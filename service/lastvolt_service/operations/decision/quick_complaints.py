@@ -45,7 +45,7 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
         "charges_v": CHARGES_V * volts / OF_V,
     }
     said = [OF_LOADS.get((asked.load, str(asked.fails)), SAID[str(asked.fails)])]
-    spared = tuple(_spared(reading)) if asked.fails == "gets_hot" else ()
+    spared = tuple(past_switch(reading)) if asked.fails == "gets_hot" else ()
     if spared and reading.worn_out is not None:
         said.append("hot_switch_stays")
     texts = {"switch": reading.worn_out}
@@ -53,7 +53,7 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
     yield from spared
 
 
-def _spared(reading: Reading) -> Iterator[QuickStep]:
+def past_switch(reading: Reading) -> Iterator[QuickStep]:
     """Take the load off the switch, by a relay or a contactor."""
     if reading.relay is not None:
         yield reading.relay.step(None, told="relay_to_spare")

@@ -272,8 +272,11 @@ class Reading:
         )
 
     def _another_switch(self, only_if: When) -> QuickStep:
+        """Where no relay spares it a contactor does, which the last step draws."""
+        said = [f"ask_again_if_{only_if}"]
+        said += ["or_the_last"] if self.wire is not None and not self.wire.fits else []
         return told_step(
-            "ask_again", self.worn_out, only_if, values={"most_a": self.most_a},
+            "ask_again", self.worn_out, only_if, values={"most_a": self.most_a}, said=said,
             limit_v=self._sound_v("switch"),
         )  # fmt: skip
 

@@ -263,6 +263,7 @@ QUICK_ANSWER = OperationWords(
         "charge_first": f"First, {_CHARGE}",
         "charge_if_less": _LESS + _CHARGE,
         "ask_again_if_more": f"{_MORE}{_ANOTHER}",
+        "or_the_last": "Or do at once what the last step says: that spares it.",
         "ask_again_if_less": f"If {{part}} takes more than {{limit_v}}: {_ANOTHER}",
         "mend_and_test": "With the battery's ground cable off, clean, tighten or replace {part}, "
         "then test the load again. It brings "
