@@ -249,6 +249,13 @@ def test_a_switch_that_may_burn_and_cannot_be_had_is_spared_by_a_contactor(amps,
     assert answer.advice == "mend"
 
 
+@pytest.mark.parametrize(("load", "amps"), [("air_horns", 16), ("horn", 12)])
+def test_a_horn_whose_button_grounds_it_is_wired_otherwise(load, amps):
+    """Its old wire is live at all times: a coil between it and ground would never let go."""
+    told = step(quick(load, current_a=amps, wear="old", fails="always"), "relay")
+    assert "85 to the wire from the button" in told.message
+
+
 def test_where_no_relay_spares_a_worn_switch_the_way_past_it_is_pointed_at():
     answer = quick("glow_plugs", distance_m=3, wear="old", fails="cold", switch_to_be_had=False)
     assert step(answer, "ask_again").message.endswith("what the last step says: that spares it.")

@@ -67,6 +67,7 @@ REASONS = {
     "rewire_if_less": "load is still weak: draw new wire of {size} all the way",
     "rewire_as_thick": "the wire is as thick as it must be, so it is corroded, or has a joint out",
     "return_as_thick": "Draw the return wire as thick, all the way back",
+    "button_may_ground": "30 and 86 to the fuse, 85 to the wire from the button, 87 to the horn",
     "one_for_each_beam": "fit such a relay with its fuse for dipped and one for main beam",
     "one_for_each_way": "It turns both ways, so it takes two, both changeover relays",
     "one_for_each_speed": "That is for one speed: each takes its own",

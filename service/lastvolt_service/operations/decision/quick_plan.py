@@ -36,8 +36,12 @@ COSTS: Mapping[str, str] = {
     "other": "costs_reserve",
 }
 
-# What is said with new contacts of a load that one of them does not serve, by load.
+# Of a horn's relay how it is wired where the button is on the ground side.
+BY_GROUND = "button_may_ground"
+# What else is said with new contacts, mostly of a load that one of them does not serve, by load.
 SEVERAL: Mapping[str, str] = {
+    "horn": BY_GROUND,
+    "air_horns": BY_GROUND,
     "headlamps": "one_for_each_beam",
     "power_window": "one_for_each_way",
     "winch": "reversed_by_a_set",
@@ -45,7 +49,7 @@ SEVERAL: Mapping[str, str] = {
 }
 # With such a current these get a relay sooner than new wire by way of their switch; what runs two
 # ways, or at two speeds, does not. Common practice.
-USUALLY_BY_RELAY = frozenset({None, "one_for_each_beam"})
+USUALLY_BY_RELAY = frozenset({None, "one_for_each_beam", BY_GROUND})
 # Of these the wiring is told with it, and is not that of one contactor.
 OF_A_SET = frozenset({"one_for_each_way", "reversed_by_a_set"})
 

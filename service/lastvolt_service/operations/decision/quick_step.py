@@ -90,7 +90,7 @@ class NewRelay:
     """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings.
 
     `thin_return` says that the load's return is a wire thinner than its own, and drawn anew;
-    `several` is what is said of a load that one relay does not serve.
+    `several` is what else is said of it, as of a load that one relay does not serve.
     """
 
     proposal: Proposal

@@ -275,6 +275,9 @@ QUICK_ANSWER = OperationWords(
         f"has a joint out of sight: d{_WIRE}{_OFF}",
         "return_as_thick": "Draw the return wire as thick, all the way back. If the load may be "
         "grounded to the body beside it, do that instead: half as thick is then enough.",
+        "button_may_ground": "Many horns are live at all times, and their button joins them to the "
+        "ground. Then wire it so: 30 and 86 to the fuse, 85 to the wire from the button, 87 to the "
+        "horn, and the other terminal of the horn to ground.",
         "one_for_each_beam": "That is for one beam: fit such a relay with its fuse for dipped and "
         "one for main beam, each coil fed by the old wire of its beam; best with a fuse for each "
         "lamp, so that never both go dark at once.",
