@@ -183,7 +183,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
             decides = _decides(reading, made, assumed, by_size)
     if burning and heats is not None:
         told = tuple(reading.told(steps))
-        past = () if told else tuple(past_switch(reading))  # where the switch cannot be had
+        hot_switch = not told and heats.part == reading.worn_out  # that cannot be had
+        past = tuple(past_switch(reading)) if hot_switch else ()
         advice = "mend" if past else advice
         plan = (*told, leave_off(heats.part, first=bool(told)), *past)
     else:

@@ -266,7 +266,7 @@ class Reading:
     def _takes_relay(self, steps: Sequence[PlanStep]) -> bool:
         """Whether a relay is less work, or better, than new wire."""
         planned = any(each.code == "relay" for each in steps)
-        usual = self.most_a > TAILED_A and self.several in USUALLY_BY_RELAY
+        usual = self.most_a > TAILED_A and self.several in USUALLY_BY_RELAY and not self.moves
         return (
             self.wire is None
             or not self.wire.fits
