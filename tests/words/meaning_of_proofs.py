@@ -80,6 +80,14 @@ REASONS = {
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
     "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound one",
+    "still_poor_together": "{part} take {volts} together at {amps} after, and sound ones at most "
+    "{most}: one or more of them are still poor. Read the volts across each of them, in {case}",
+    "may_be_poor_together": "{part} take {volts} together at {amps} after, and sound ones at most "
+    "{most}: one of them may take too much of it",
+    "one_still_poor": "{part} is still poor, and no reading says which. Read the volts across each "
+    "of them, in {case}",
+    "one_still_open": "{part} is still open, and no reading says which. In {case} leave the black "
+    "lead at the ground",
     "worse_before": "only if {part} was not what was given for it",
     "again_before": "Reading {number} before contradicts the rest",
     "again_after": "Reading {number} after contradicts the rest",

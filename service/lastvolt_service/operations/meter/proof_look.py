@@ -11,7 +11,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
-from lastvolt_service.operations.meter.proof_left import Left, left, mended
+from lastvolt_service.operations.meter.proof_left import Left, either, mended, rivals
 from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -33,7 +33,7 @@ _IS_OTHER = {"before": "supply_before", "after": "supply_after"}
 _MAY_BE_OTHER = {"before": "supply_before_untold", "after": "supply_after_untold"}
 
 
-def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
+def looks(told: Told, drops: Sequence[NewDrop], lost: Sequence[Left]) -> tuple[LookAt, ...]:
     """What to look at, what is wrong for sure first; of what is proven what it rests on alone."""
     if told.verdict == "proven":
         found = (
@@ -45,11 +45,12 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
     named_ = {each.part for each in found}
-    still = [each for each in left(told) if each.part not in named_]
+    still = [each for each in lost if named_.isdisjoint(each.parts)]
     found += [_still_poor(each) for each in still]
     others = (each for each in told.proof.worse_before if each not in told.proof.new)
-    known = {*mended(told), *(each.part for each in still)}
-    found += [_look("worse_before", each, ()) for each in others if each not in known]
+    known = {*mended(told), *(name for each in still for name in each.parts)}
+    unknown = [either(rivals(told, each)) for each in others if each not in known]
+    found += [_look("worse_before", each, ()) for each in unknown]
     found += _supplies("after", told.proof.after, told)
     if told.proof.other_meters:
         found.append(_look("other_meters", told.asked.load, ()))
@@ -100,10 +101,10 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
 
 
 def _still_poor(each: Left) -> LookAt:
-    """Tell a part that takes too much after, whatever was gained."""
+    """Tell a part, or several, that take too much after, whatever was gained."""
     most = amount(each.most_v, "V")
     texts = {"volts": amount(each.drop_v, "V"), "amps": amount(each.amps, "A"), "most": most}
-    return _look("still_poor", each.part, (), **texts)
+    return _look(each.code, each.part, (), case=each.case, **texts)
 
 
 def _spare_v(each: ProofOfCase) -> float:
