@@ -126,6 +126,7 @@ REASONS = {
 }
 PHRASES = (
     "see whether {part} itself",
+    "{part} is still poor", "{part} is still open", "In {case} leave", "of them, in {case}",
     "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
