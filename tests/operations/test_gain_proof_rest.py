@@ -75,3 +75,11 @@ def test_a_row_that_takes_what_sound_ones_do_is_not_said() -> None:
     answer = post("gain-proof", body(shown(0.3, 0.03), shown(0.005, 0.03)))
     assert answer["proof"] == "proven"
     assert of_the_row(answer) == []
+
+
+def test_what_was_to_be_mended_and_was_not_is_named_first() -> None:
+    """0.3 ohm of the switch before and after: by hand 12.4 V / 2.34 ohm x 0.3 ohm = 1.59 V."""
+    answer = post("gain-proof", body(shown(0.3, 0.03), shown(0.3, 0.03)))
+    assert answer["proof"] == "less_than_promised"
+    assert "Nothing was gained" in answer["headline"]
+    assert "switch still takes 1.59 V." in answer["headline"]

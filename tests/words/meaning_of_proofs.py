@@ -72,7 +72,8 @@ REASONS = {
     "most",
     "new_part_poor": "{part}, new, with {low} to {high}, reading {number}",
     "rests_on": "What {part} gets rests on reading {number} after alone",
-    "nothing_gained": "between {low} and {high} more, and {promised} were promised",
+    "nothing_gained": "between {low} and {high} more, and {promised} were promised. {part} "
+    "still takes {volts}",
     "nothing_to_gain": "{before} reached {load} in {part} before, and it needs {needed}; the way "
     "promises no more than {most} more",
     "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of 20, "
@@ -126,6 +127,7 @@ REASONS = {
 }
 PHRASES = (
     "see whether {part} itself",
+    "{part} still takes {volts}",
     "{part} is still poor", "{part} is still open", "In {case} leave", "of them, in {case}",
     "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",

@@ -86,10 +86,11 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
         yield _look("untold_together", told.asked.load, ())
     if not told.is_told:
         return
-    gain = [*_of_the_gain(told)]
+    read = _read(told, drops)
+    gain = [*_of_the_gain(told, read)]
     yield from (each for each in gain if each.code != "promise_open")
     if not proof.faults:  # else that is why
-        yield from _lost(told, drops)
+        yield from _lost(told, drops, read)
     yield from (each for each in gain if each.code == "promise_open")
     short = [each for each in told.by_case if each.met != "yes"]
     if told.verdict == "not_proven" and told.gained.low > 0.0:
@@ -111,7 +112,7 @@ def _spare_v(each: ProofOfCase) -> float:
     return (each.after_v or 0.0) - (each.needed_v or 0.0)
 
 
-def _of_the_gain(told: Told) -> Iterator[LookAt]:
+def _of_the_gain(told: Told, read: Sequence[NewDrop]) -> Iterator[LookAt]:
     """Say what the readings tell of a gain, or of a promise, that is not sure."""
     gained, promised_v = told.gained, told.promised.value
     if gained.low <= 0.0 and not told.is_worse:
@@ -120,7 +121,11 @@ def _of_the_gain(told: Told) -> Iterator[LookAt]:
             yield _nothing_to_gain(told)
         elif gained.high <= told.most_missing_v:
             promised = amount(promised_v, "V")
-            yield _look("nothing_gained", None, (), low=low, high=high, promised=promised)
+            due = [each for each in read if each.what == "sound"]
+            worst = max(due, key=lambda each: each.drop_v, default=None)
+            part, volts = (worst.part, amount(worst.drop_v, "V")) if worst else (None, None)
+            texts = {"low": low, "high": high, "promised": promised, "volts": volts}
+            yield _look("nothing_gained", part, (), **texts)
         else:
             yield _look("gain_open", None, (), low=low, high=high)
     elif told.falls_short and told.missing.low <= 0.0:
@@ -221,18 +226,25 @@ def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
     return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)
 
 
-def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
-    """Say where too much is lost; what was not read by itself is not blamed."""
+def _read(told: Told, drops: Sequence[NewDrop]) -> list[NewDrop]:
+    """Where too much is lost; what was not read by itself is not blamed."""
     readings, circuit = told.proof.after.readings, told.proof.built.circuit
-    poor = [each for each in drops if _is_poor(told, each)]
     wholes = (circuit.posts, *(each.nodes for each in circuit.loads))
-    read = [
+    return [
         each
-        for each in poor
-        if is_read(readings, circuit, each.between)
-        or is_within_read(readings, each.between, wholes)
+        for each in drops
+        if _is_poor(told, each)
+        and (
+            is_read(readings, circuit, each.between)
+            or is_within_read(readings, each.between, wholes)
+        )
     ]
+
+
+def _lost(told: Told, drops: Sequence[NewDrop], read: Sequence[NewDrop]) -> Iterator[LookAt]:
+    """Say where too much is lost, or that nobody read it."""
     yield from (_poor(told, each) for each in read)
+    poor = any(_is_poor(told, each) for each in drops)
     if not read and (poor or told.verdict == "less_than_promised"):
         low, high = both(told.missing.low, told.missing.high, "V")
         yield _look("lost_not_read", told.asked.load, (), low=low, high=high)
