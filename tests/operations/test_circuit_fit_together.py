@@ -53,6 +53,8 @@ def test_what_may_be_poor_is_asked_for_beside_what_is_poor() -> None:
     answer = post("circuit-fit", body)
     assert answer["mend"].startswith("strap takes 1.5 V")
     assert "switch and plug take" in answer["mend"]
+    assert answer["next_message"] == "Next, read the volts across each of switch and plug, in on."
+    assert set(answer["next_reading"]["between"]) == {"post", "plug in"}
 
 
 def test_parts_of_both_sides_are_judged_together_where_each_is_told_loosely() -> None:

@@ -72,7 +72,8 @@ REASONS = {
     "most",
     "new_part_poor": "{part}, new, with {low} to {high}, reading {number}",
     "rests_on": "What {part} gets rests on reading {number} after alone",
-    "nothing_gained": "between {low} and {high} more, and {promised} were promised",
+    "nothing_gained": "between {low} and {high} more, and {promised} were promised. {part} "
+    "still takes {volts}",
     "nothing_to_gain": "{before} reached {load} in {part} before, and it needs {needed}; the way "
     "promises no more than {most} more",
     "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of 20, "
@@ -80,6 +81,14 @@ REASONS = {
     "or_false": "Or reading {number} after is false",
     "switch_not_told": "No reading after rules out that {part} carries the load still",
     "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound one",
+    "still_poor_together": "{part} take {volts} together at {amps} after, and sound ones at most "
+    "{most}: one or more of them are still poor. Read the volts across each of them, in {case}",
+    "may_be_poor_together": "{part} take {volts} together at {amps} after, and sound ones at most "
+    "{most}: one of them may take too much of it",
+    "one_still_poor": "{part} is still poor, and no reading says which. Read the volts across each "
+    "of them, in {case}",
+    "one_still_open": "{part} is still open, and no reading says which. In {case} leave the black "
+    "lead at the ground",
     "worse_before": "only if {part} was not what was given for it",
     "again_before": "Reading {number} before contradicts the rest",
     "again_after": "Reading {number} after contradicts the rest",
@@ -118,6 +127,8 @@ REASONS = {
 }
 PHRASES = (
     "see whether {part} itself",
+    "{part} still takes {volts}",
+    "{part} is still poor", "{part} is still open", "In {case} leave", "of them, in {case}",
     "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",

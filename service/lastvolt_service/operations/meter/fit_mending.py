@@ -71,9 +71,10 @@ class Mending:
 
     @property
     def asked_of(self) -> Condition | None:
-        """Several parts of which one is or may be poor, where nothing worse is known."""
-        first = next((each for each in self.parts if each.verdict in {"fail", "undecided"}), None)
-        return first if first is not None and len(first.parts) > 1 else None
+        """Several parts of which one is or may be poor, the worst that are named."""
+        failed = [each for each in self.parts if each.verdict == "fail"]
+        named = failed + [each for each in self.parts if each.verdict == "undecided"][:1]
+        return next((each for each in named if len(each.parts) > 1), None)
 
     @property
     def asks(self) -> str | None:

@@ -56,7 +56,9 @@ def of_parts(
     found: Candidate | None = None
     told: str | None = mend.asks
     if told is not None:
-        found = _across_one(readable, mend, slopes)
+        row = mend.asked_of
+        if row is not None:
+            found = across_one(readable, readable.place_of(row.case), row.parts, slopes)
     elif apart and apart[0].measure_in is not None:
         case = readable.place_of(apart[0].measure_in)
         found = readable.at(case, apart[0].measure_between, None, slopes[None, :])
@@ -68,19 +70,23 @@ def of_parts(
         found = best and readable.at(best.case, best.between, best.through, slopes[None, :])
     if found is None:
         return None
+    return told_next(solved, readable, found, slopes), told or _message(readable, found)
+
+
+def told_next(
+    solved: Solved, readable: Readable, found: Candidate, slopes: FloatArray
+) -> NextReading:
+    """Tell a reading, and how near what has slopes is told now and then."""
     deviation = solved.of(slopes)
-    following = _told(readable, found, deviation, _then(deviation, found))
-    return following, told or _message(readable, found)
+    return _told(readable, found, deviation, _then(deviation, found))
 
 
-def _across_one(readable: Readable, mend: Mending, slopes: FloatArray) -> Candidate | None:
+def across_one(
+    readable: Readable, place: int, parts: Sequence[str], slopes: FloatArray
+) -> Candidate | None:
     """Volts across the first part of a row that were not read yet."""
-    row = mend.asked_of
-    if row is None:
-        return None
-    place = readable.place_of(row.case)
     model = readable.here[place].state.model
-    for name in row.parts:
+    for name in parts:
         at = element(model, name)
         ends = at[-1].nodes if at is not None else ()
         if ends and not readable.is_read(place, ends):

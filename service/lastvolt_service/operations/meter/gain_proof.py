@@ -13,7 +13,7 @@ is a reading taken for false. A load that is live with its switch off, before or
 finding, whatever else is.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 from weakref import WeakKeyDictionary
@@ -31,7 +31,8 @@ from lastvolt_service.operations.judging import (
 )
 from lastvolt_service.operations.meter.circuit_fit import GUIDE, readings_check
 from lastvolt_service.operations.meter.fit_answer import NextReading
-from lastvolt_service.operations.meter.fit_next import following_reading
+from lastvolt_service.operations.meter.fit_mending import listed
+from lastvolt_service.operations.meter.fit_next import across_one, following_reading, told_next
 from lastvolt_service.operations.meter.fit_rounded import rounded
 from lastvolt_service.operations.meter.fit_taken import meters_of
 from lastvolt_service.operations.meter.fit_told import digits, sentence
@@ -45,6 +46,7 @@ from lastvolt_service.operations.meter.proof_judged import (
     not_judged_here,
     switches_off,
 )
+from lastvolt_service.operations.meter.proof_left import Left, left
 from lastvolt_service.operations.meter.proof_look import NAME, looks
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.proof_told import BEFORE, ONCE, Told
@@ -81,9 +83,9 @@ def solve(asked: GainProofRequest) -> Outcome:
     """
     proof = _proof(asked)
     told = Told(proof)
-    lost = tuple(drops(told))
+    lost, still = tuple(drops(told)), left(told)
     sides = (proof.before, proof.after)
-    following = _following(told)
+    following = _following(told, still)
     here = proof.here(BEFORE, told.worst)
     taken = [each for side in sides for each in side.verdict.whole.problem.taken]
     return Outcome(
@@ -95,7 +97,7 @@ def solve(asked: GainProofRequest) -> Outcome:
             "drops": lost,
             "by_case": told.by_case,
             "wired": told.wired,
-            "look_at": looks(told, lost),
+            "look_at": looks(told, lost, still),
             "agreement_before": proof.before.agreement,
             "agreement_after": proof.after.agreement,
             **{
@@ -124,7 +126,7 @@ def solve(asked: GainProofRequest) -> Outcome:
     )
 
 
-def _following(told: Told) -> tuple[NextReading | None, str | None]:
+def _following(told: Told, still: Sequence[Left]) -> tuple[NextReading | None, str | None]:
     """What to read next of the circuit after, where it is not proven."""
     proof = told.proof
     is_found = bool(told.runs_on or proof.faults) and not proof.is_wrong
@@ -137,6 +139,16 @@ def _following(told: Told) -> tuple[NextReading | None, str | None]:
         return None, sentence("nothing_more")
     read = [place for place in proof.solved.problem.cases if place >= proof.both.count]
     readable = Readable(proof.both, proof.solved, read)
+    row = next((each for each in still if len(each.parts) > 1), None)
+    if row is not None:
+        asked = sentence("ask_each", part=listed(row.parts), case=row.case)
+        place = next((each for each in read if proof.both.cases[each].name == row.case), None)
+        across = None
+        if place is not None and not row.is_one:  # else what to expect hangs on which one it is
+            across = across_one(readable, place, row.parts, told.gain_slopes)
+        if across is None:
+            return None, asked
+        return told_next(proof.solved, readable, across, told.gain_slopes), asked
     best = following_reading(proof.solved, readable, told.gain_slopes)
     return best or (None, sentence("nothing_more"))
 

@@ -75,7 +75,9 @@ class Proof:
         self.cases = [_named(case, asked) for case in timed.cases]
         first = CircuitModel(timed.circuit, timed.cases, {})
         self.off_before = off(first, asked.before, asked.load, asked.switch)
-        self.before, self.worse_before = fitted_before(asked, first, self.off_before.apart)
+        self.before, self.worse_before, self.worse_among = fitted_before(
+            asked, first, self.off_before.apart
+        )
         wrong = self._fitted_after(timed)
         circuit, thought = with_supplies(self.circuit)
         if thought and self.before.is_told and not self.after.is_told:

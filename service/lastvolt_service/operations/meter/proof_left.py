@@ -1,6 +1,6 @@
 """What is poor after a way was built, whatever it brought: it stays lost until it is mended."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -9,32 +9,76 @@ from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.meter.fit_condition import Conditions, most_of_wire_v
 from lastvolt_service.operations.meter.fit_ends import end_of
+from lastvolt_service.operations.meter.fit_faults import OPEN_SHARE
+from lastvolt_service.operations.meter.fit_mending import listed
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.proof_amount import Amount
 from lastvolt_service.operations.meter.proof_fit import node_output
+from lastvolt_service.operations.meter.proof_read import part_is_read
 from lastvolt_service.operations.meter.proof_told import AFTER, BEFORE, Told
 from lastvolt_service.tables.limits import contact_limit
+
+# By what several parts, or one, are worth after.
+_CODES = {
+    ("fail", False): "still_poor",
+    ("fail", True): "still_poor_together",
+    ("undecided", True): "may_be_poor_together",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """A part that takes too much after.
+    """A part that takes too much after, or several of which one or more do.
 
     Attributes
     ----------
-    part : str
-        Its name.
+    parts : tuple of str
+        Its name, or theirs.
     drop_v, low_v, most_v : float
         What it takes, at the least 19 times of 20, and what a sound one takes at most. [V]
     amps : float
         Through it. [A]
+    case : str
+        The case that tells.
+    code : str
+        What is said of it.
     """
 
-    part: str
+    parts: tuple[str, ...]
     drop_v: float
     low_v: float
     most_v: float
     amps: float
+    case: str
+    code: str = "still_poor"
+
+    @property
+    def is_one(self) -> bool:
+        """Whether it is one of several, and nobody knows which."""
+        return self.code in {"one_still_open", "one_still_poor"}
+
+    @property
+    def part(self) -> str:
+        """What it is called."""
+        return either(self.parts) if self.is_one else listed(self.parts)
+
+
+def either(names: Sequence[str]) -> str:
+    """Name several of which it is one."""
+    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]
+
+
+def rivals(told: Told, name: str) -> tuple[str, ...]:
+    """Parts any one of which may be what was worse before; of those read after none is another."""
+    proof, readings = told.proof, told.asked.after
+    circuit = proof.after.model.circuit
+    if part_is_read(readings, circuit, name):
+        return (name,)
+    return tuple(
+        each
+        for each in proof.worse_among
+        if each == name or not (each in proof.new or part_is_read(readings, circuit, each))
+    ) or (name,)
 
 
 def left(told: Told) -> list[Left]:
@@ -42,14 +86,18 @@ def left(told: Told) -> list[Left]:
     side = told.proof.after
     if not told.is_told or told.proof.faults:
         return []
-    found = {each.part: each for each in _worse_before(told)}
+    found = {name: each for each in _worse_before(told) for name in each.parts}
+    # What may be poor is worth a reading where the load lacks volts, and nothing else takes them.
+    lacks = any(each.met != "yes" for each in told.by_case)
     asked = told.asked.side(side.model.circuit, told.proof.cases, told.asked.after)
     with suppress(CalculationError):
         for each in Conditions(asked, side.verdict.solved).told():
-            if each.verdict == "fail" and len(each.parts) == 1 and each.limit_v is not None:
-                name, values = each.parts[0], (each.drop_v, each.low_v, each.limit_v)
-                found.setdefault(name, Left(name, *values, each.current_a))
-    return sorted(found.values(), key=lambda each: -each.drop_v)
+            code = _CODES.get((each.verdict, len(each.parts) > 1))
+            is_due = each.verdict == "fail" or (lacks and not found)
+            if code and is_due and each.limit_v and found.keys().isdisjoint(each.parts):
+                values = each.drop_v, each.low_v, each.limit_v, each.current_a
+                found |= dict.fromkeys(each.parts, Left(each.parts, *values, each.case, code))
+    return sorted(dict.fromkeys(found.values()), key=lambda each: -each.drop_v)
 
 
 def mended(told: Told) -> set[str]:
@@ -80,7 +128,12 @@ def _worse_before(told: Told) -> Iterator[Left]:
         if found is not None and name not in proof.new:
             drop, amps, most_v = found
             if drop.low > most_v:
-                yield Left(name, drop.value, drop.low, most_v, amps)
+                parts, code = rivals(told, name), "still_poor"
+                if len(parts) > 1:
+                    is_open = drop.low >= OPEN_SHARE * here.state.model.drive_v
+                    code = "one_still_open" if is_open else "one_still_poor"
+                case = proof.cases[told.worst].name
+                yield Left(parts, drop.value, drop.low, most_v, amps, case, code)
 
 
 def _of(told: Told, here: Here, name: str) -> tuple[Amount, float, float] | None:

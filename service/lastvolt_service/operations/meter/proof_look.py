@@ -11,7 +11,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
-from lastvolt_service.operations.meter.proof_left import Left, left, mended
+from lastvolt_service.operations.meter.proof_left import Left, either, mended, rivals
 from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -33,7 +33,7 @@ _IS_OTHER = {"before": "supply_before", "after": "supply_after"}
 _MAY_BE_OTHER = {"before": "supply_before_untold", "after": "supply_after_untold"}
 
 
-def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
+def looks(told: Told, drops: Sequence[NewDrop], lost: Sequence[Left]) -> tuple[LookAt, ...]:
     """What to look at, what is wrong for sure first; of what is proven what it rests on alone."""
     if told.verdict == "proven":
         found = (
@@ -45,11 +45,12 @@ def looks(told: Told, drops: Sequence[NewDrop]) -> tuple[LookAt, ...]:
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
     named_ = {each.part for each in found}
-    still = [each for each in left(told) if each.part not in named_]
+    still = [each for each in lost if named_.isdisjoint(each.parts)]
     found += [_still_poor(each) for each in still]
     others = (each for each in told.proof.worse_before if each not in told.proof.new)
-    known = {*mended(told), *(each.part for each in still)}
-    found += [_look("worse_before", each, ()) for each in others if each not in known]
+    known = {*mended(told), *(name for each in still for name in each.parts)}
+    unknown = [either(rivals(told, each)) for each in others if each not in known]
+    found += [_look("worse_before", each, ()) for each in unknown]
     found += _supplies("after", told.proof.after, told)
     if told.proof.other_meters:
         found.append(_look("other_meters", told.asked.load, ()))
@@ -85,10 +86,11 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
         yield _look("untold_together", told.asked.load, ())
     if not told.is_told:
         return
-    gain = [*_of_the_gain(told)]
+    read = _read(told, drops)
+    gain = [*_of_the_gain(told, read)]
     yield from (each for each in gain if each.code != "promise_open")
     if not proof.faults:  # else that is why
-        yield from _lost(told, drops)
+        yield from _lost(told, drops, read)
     yield from (each for each in gain if each.code == "promise_open")
     short = [each for each in told.by_case if each.met != "yes"]
     if told.verdict == "not_proven" and told.gained.low > 0.0:
@@ -100,17 +102,17 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
 
 
 def _still_poor(each: Left) -> LookAt:
-    """Tell a part that takes too much after, whatever was gained."""
+    """Tell a part, or several, that take too much after, whatever was gained."""
     most = amount(each.most_v, "V")
     texts = {"volts": amount(each.drop_v, "V"), "amps": amount(each.amps, "A"), "most": most}
-    return _look("still_poor", each.part, (), **texts)
+    return _look(each.code, each.part, (), case=each.case, **texts)
 
 
 def _spare_v(each: ProofOfCase) -> float:
     return (each.after_v or 0.0) - (each.needed_v or 0.0)
 
 
-def _of_the_gain(told: Told) -> Iterator[LookAt]:
+def _of_the_gain(told: Told, read: Sequence[NewDrop]) -> Iterator[LookAt]:
     """Say what the readings tell of a gain, or of a promise, that is not sure."""
     gained, promised_v = told.gained, told.promised.value
     if gained.low <= 0.0 and not told.is_worse:
@@ -119,7 +121,11 @@ def _of_the_gain(told: Told) -> Iterator[LookAt]:
             yield _nothing_to_gain(told)
         elif gained.high <= told.most_missing_v:
             promised = amount(promised_v, "V")
-            yield _look("nothing_gained", None, (), low=low, high=high, promised=promised)
+            due = [each for each in read if each.what == "sound"]
+            worst = max(due, key=lambda each: each.drop_v, default=None)
+            part, volts = (worst.part, amount(worst.drop_v, "V")) if worst else (None, None)
+            texts = {"low": low, "high": high, "promised": promised, "volts": volts}
+            yield _look("nothing_gained", part, (), **texts)
         else:
             yield _look("gain_open", None, (), low=low, high=high)
     elif told.falls_short and told.missing.low <= 0.0:
@@ -220,18 +226,25 @@ def _wrong(told: Told, each: Built, numbers: tuple[int, ...]) -> LookAt:
     return _look(code, part, numbers, node=each.node, feed=feed, switch=told.asked.switch)
 
 
-def _lost(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
-    """Say where too much is lost; what was not read by itself is not blamed."""
+def _read(told: Told, drops: Sequence[NewDrop]) -> list[NewDrop]:
+    """Where too much is lost; what was not read by itself is not blamed."""
     readings, circuit = told.proof.after.readings, told.proof.built.circuit
-    poor = [each for each in drops if _is_poor(told, each)]
     wholes = (circuit.posts, *(each.nodes for each in circuit.loads))
-    read = [
+    return [
         each
-        for each in poor
-        if is_read(readings, circuit, each.between)
-        or is_within_read(readings, each.between, wholes)
+        for each in drops
+        if _is_poor(told, each)
+        and (
+            is_read(readings, circuit, each.between)
+            or is_within_read(readings, each.between, wholes)
+        )
     ]
+
+
+def _lost(told: Told, drops: Sequence[NewDrop], read: Sequence[NewDrop]) -> Iterator[LookAt]:
+    """Say where too much is lost, or that nobody read it."""
     yield from (_poor(told, each) for each in read)
+    poor = any(_is_poor(told, each) for each in drops)
     if not read and (poor or told.verdict == "less_than_promised"):
         low, high = both(told.missing.low, told.missing.high, "V")
         yield _look("lost_not_read", told.asked.load, (), low=low, high=high)

@@ -9,7 +9,7 @@ from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.meter.circuit_fit import agreement_of, sorted_readings
-from lastvolt_service.operations.meter.fit_explained import explained
+from lastvolt_service.operations.meter.fit_explained import explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
 from lastvolt_service.operations.meter.fitting import Problem
@@ -22,8 +22,10 @@ from lastvolt_service.operations.meter.reading_fields import MeterReading
 
 def fitted_before(
     asked: GainProofRequest, model: CircuitModel, apart: frozenset[int]
-) -> tuple[Side, tuple[str, ...]]:
+) -> tuple[Side, tuple[str, ...], tuple[str, ...]]:
     """Fit the readings before as circuit-fit does, with the parts that are worse than given.
+
+    And all parts any one of which may be so instead, as it says them.
 
     Raises
     ------
@@ -35,11 +37,14 @@ def fitted_before(
         taken, noise = sorted_readings(side)
         found = explained(side, model, [e for e in taken if e.index not in apart] or taken)
     verdict, wider, names = found.verdict, found.model, tuple[str, ...]()
+    among = tuple[str, ...]()
     if found.of_parts:  # another supply than was given is told, and proves nothing
         solved = found.of_these(new_names(asked, asked.way)) or found.of_parts[0]
         verdict, wider = Verdict(solved, solved, (), fits=True), solved.problem.model
         names = found.parts_of(solved)
-    return Side(wider, verdict, agreement_of(verdict), noise), names
+        if found.several is None:
+            among = tuple(each.part for each in parts_at_fault(found, is_told=False))
+    return Side(wider, verdict, agreement_of(verdict), noise), names, among
 
 
 @contextmanager

@@ -232,6 +232,17 @@ GAIN_PROOF = OperationWords(
         "given for it. The way leaves it as it was: see to it, too.",
         "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound "
         "one: that is still lost. Mend it, too.",
+        "still_poor_together": "{part} take {volts} together at {amps} after, and sound ones at "
+        "most {most}: one or more of them are still poor. Read the volts across each of them, in "
+        "{case}, and mend what takes too much.",
+        "may_be_poor_together": "{part} take {volts} together at {amps} after, and sound ones at "
+        "most {most}: one of them may take too much of it. Read the volts across each of them, in "
+        "{case}.",
+        "one_still_poor": "{part} is still poor, and no reading says which. Read the volts across "
+        "each of them, in {case}, and mend the one that takes too much.",
+        "one_still_open": "{part} is still open, and no reading says which. In {case} leave the "
+        "black lead at the ground and go from part to part with the red one: it is where the "
+        "volts go away. Mend it, too.",
         "again_before": "Reading {number} before contradicts the rest, and nothing rests on it.",
         "again_after": "Reading {number} after contradicts the rest, and nothing rests on it: take "
         "it again.",
@@ -287,7 +298,7 @@ GAIN_PROOF = OperationWords(
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
         "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "
-        "promised.",
+        "promised. {part} still takes {volts}.",
         "nothing_to_gain": "Nothing was to gain: {before} reached {load} in {part} before, and it "
         "needs {needed}; the way promises no more than {most} more.",
         "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of "
