@@ -52,6 +52,10 @@ def test_of_several_of_which_one_is_open_or_poor_none_is_picked(row_ohm) -> None
     assert set(OF_ROW) <= set(_words(answer["next_message"]))
     how = "from part to part with the red one" if row_ohm > 10.0 else "across each of them"
     assert any(how in each["message"] for each in told)
+    # The switch was cleaned, and is not the one that takes what is lost still.
+    gained = next((e for e in answer["look_at"] if e["code"] == "nothing_gained"), None)
+    assert gained is None or gained["message"].endswith(" were promised.")
+    assert (gained is not None) is (row_ohm > 10.0)
 
 
 @pytest.mark.parametrize(

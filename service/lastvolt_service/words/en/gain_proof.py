@@ -297,8 +297,10 @@ GAIN_PROOF = OperationWords(
         "volts over each, and the amperes.",
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
-        "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "
-        "promised. {part} still takes {volts}.",
+        "nothing_gained": (
+            "Nothing was gained: between {low} and {high} more, and {promised} were promised.",
+            "{part} still takes {volts}.",
+        ),
         "nothing_to_gain": "Nothing was to gain: {before} reached {load} in {part} before, and it "
         "needs {needed}; the way promises no more than {most} more.",
         "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of "
