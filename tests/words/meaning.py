@@ -368,6 +368,7 @@ WEIGHED = {
 }
 # What the advice and the reasons of decisions are called in words.
 VERDICTS = {
+    "short": "First",
     "mend": "Mend it",
     "relay": "Fit the relay",
     "mend_then_relay": "Mend, then fit the relay",
