@@ -8,6 +8,7 @@ import pytest
 from numpy.testing import assert_allclose
 
 from .circuit_parts import contact, load, resistance, wire
+from .retrofit_circuits import headlamps
 from .test_letting_go import RELAY
 from .test_start_sequence import ask as start
 
@@ -202,3 +203,19 @@ def test_a_ballast_before_a_chafe_is_none(run, ohm, left_out):
     case = {"name": "run", "without": left_out}
     answer = run("circuit-check", circuit=circuit, cases=[case], nominal_v=12)
     assert {c.part for c in answer.checks if c.code == "short"} == {"chafe"}
+
+
+@pytest.mark.parametrize("ohm", [0.05, 0.3, 2.0])
+@pytest.mark.parametrize("part_ohm", [0.002, 0.1])
+def test_a_chafe_is_the_first_that_is_said_in_a_decision(run, ohm, part_ohm):
+    """From the trade: what rubs through is taken out before anything is bought or called enough."""
+    body = headlamps(switch_ohm=part_ohm)
+    body["circuit"]["branches"].append(resistance("chafe", body["circuit"]["source"]["plus"],
+                                                  "ground", ohm))  # fmt: skip
+    body["circuit"]["branches"].reverse()
+    answer = run("relay-retrofit", **body)
+    assert (answer.burns.code, answer.burns.part) == ("short", "chafe")
+    assert answer.headline.startswith("First: in a drive, chafe: it joins the live side")
+    untrue = ("nothing is short", "Insurance", "No relay needed", "enough reaches", "Fit the relay",
+              "nothing suffices", "Whatever else")  # fmt: skip
+    assert not [each for each in untrue if each in answer.headline]

@@ -80,7 +80,9 @@ def test_what_is_to_be_measured_is_told_with_how_and_with_the_value_that_decides
 def test_where_much_is_open_what_reaches_the_load_is_read(run):
     """From the trade: a plunger on the bench last; volts at terminal 50 settle the whole way."""
     body = starter(length_m=9, zone_c=110, size="14 AWG")
-    with_bounds(body, "key switch", 0.005, 0.1)
+    for branch in body["circuit"]["branches"]:
+        if branch["kind"] == "wire":
+            branch["length_m"] = {"low": 6, "high": 12}
     body["circuit"]["loads"][0]["rated"]["pull_in_v"] = {"low": 6.6, "high": 7.4}
     answer = run("relay-retrofit", **body)
     told = answer.reasons[0]

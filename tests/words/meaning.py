@@ -326,7 +326,8 @@ CHECKS: dict[str, dict[str, Means]] = {
             "", "", "", "depends on the {measure}", "on one side of it to that on the other",
             "More than {limit} there want mending", "Where it is more than {limit}",
             "With more than {limit} the load", "With less than {limit} the load",
-            "{limit} are enough, whatever it needs", "end, in {case}, with",
+            "{limit} are enough for it in every case, whatever it needs",
+            "settles no contact that is not decided", "end, in {case}, with",
             "in {case}, key held to start, from terminal 50",
         ),
     }),
@@ -367,6 +368,7 @@ WEIGHED = {
 }
 # What the advice and the reasons of decisions are called in words.
 VERDICTS = {
+    "short": "First",
     "mend": "Mend it",
     "relay": "Fit the relay",
     "mend_then_relay": "Mend, then fit the relay",

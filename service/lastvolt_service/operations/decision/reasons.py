@@ -284,6 +284,6 @@ def _to_measure(decision: Decision, ways: Ways) -> Iterator[Remark]:
     ]
     if effects and way.undecided({load}):
         _, path, judged = max(effects, key=lambda each: each[0])
-        yield remark("measure", check=to_measure(path, judged, load))
+        yield remark("measure", check=to_measure(path, judged, way.judged, load))
     for check in way.undecided({load, *own}):
         yield remark("failed_check", check=check)

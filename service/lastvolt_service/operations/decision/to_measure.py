@@ -5,11 +5,13 @@ from collections.abc import Mapping, Sequence
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.assembly import rest
-from lastvolt_service.operations.circuits.bounds import NEEDS, CasePins, measured, volts_at
+from lastvolt_service.operations.circuits.bounds import NEEDS, CasePins, Voltage, measured, volts_at
 from lastvolt_service.operations.circuits.contact_checks import sound_contact
 from lastvolt_service.operations.circuits.judge import Judged
 from lastvolt_service.operations.circuits.model import State
 from lastvolt_service.operations.circuits.states import load_states
+from lastvolt_service.operations.circuits.weakest import UNSOUND
+from lastvolt_service.operations.decision.to_stay import OF_STAYING
 from lastvolt_service.operations.decision.ways import part_at
 from lastvolt_service.operations.fuses.profile import STARTER_CONTROL
 from lastvolt_service.operations.judging import MARGINAL_SHARE, UNDECIDED, WORN_MULTIPLE, flatly
@@ -33,8 +35,12 @@ HOW: Mapping[tuple[str, str], str] = {
 LESS_IS_WORSE = frozenset({"load_resistance", "posts"})
 
 
-def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
+def to_measure(
+    path: Sequence[str | int], judged: Judged, cases: Sequence[Judged], load: str
+) -> Check:
     """Tell what decides within its bounds, how it is found out, and the value that decides.
+
+    A contact that may itself be worn is read first: what reaches the load says nothing of it.
 
     Parameters
     ----------
@@ -42,29 +48,81 @@ def to_measure(path: Sequence[str | int], judged: Judged, load: str) -> Check:
         Of the input, with a case by its name.
     judged : Judged
         The case in which it does most.
+    cases : sequence of Judged
+        All of them.
     load : str
         That is to get enough.
     """
+    keys = _first_read(cases, load)
+    if keys:
+        return _across(keys, cases, load)
     keys = tuple(map(str, path))
-    circuit = judged.within.circuit
     how = HOW.get((keys[1], keys[-1])) if keys[0] == "circuit" else None
     if how == "needs" and _much_is_open(keys, judged, load):
-        return _at_load(judged, load)
-    limit = _deciding(keys, judged, load, how) if how else None
-    if how and limit is None:  # by itself it decides nothing, and this does
-        return _at_load(judged, load)
-    unit = unit_of(keys[-1])
+        return _at_load(judged, cases, load)
+    found = _limits(keys, cases, load, how) if how else {}
+    if how == "across" and found:
+        return _across(keys, cases, load)
+    if how and judged.case.name not in found:  # by itself it decides nothing, and this does
+        return _at_load(judged, cases, load)
+    least = (max if how in LESS_IS_WORSE else min)(found, key=found.__getitem__, default=None)
+    return _told(keys, judged, how, found[least] if least else math.nan, least)
+
+
+def _limits(
+    keys: tuple[str, ...], cases: Sequence[Judged], load: str, how: str
+) -> dict[str, float]:
+    """Amounts that decide, by the names of cases."""
+    found = ((judged.case.name, _deciding(keys, judged, load, how)) for judged in cases)
+    return {name: amount for name, amount in found if amount is not None}
+
+
+def _told(
+    keys: tuple[str, ...], judged: Judged, how: str | None, limit: float, case: str | None
+) -> Check:
+    circuit, unit = judged.within.circuit, unit_of(keys[-1])
     told = Checked(
         "advice",
-        flatly(UNDECIDED, limit=math.nan if limit is None else limit),
+        flatly(UNDECIDED, limit=limit),
         "V" if how == "across" or unit is None else unit.symbol,
         COMMON_PRACTICE,
         part=part_at(keys, circuit),
-        case=judged.case.name if limit is not None else None,
+        case=case,
         detail=how,
         measure=measured(keys, circuit),
     )
     return told.told(catalogue()["relay-retrofit"])
+
+
+def _in_doubt(cases: Sequence[Judged]) -> set[str | tuple[str, ...] | None]:
+    """Contacts that are worn within their bounds, in any case."""
+    return {
+        check.part
+        for judged in cases
+        for check in judged.checks
+        if check.code in OF_STAYING and check.verdict in UNSOUND
+    }
+
+
+def _first_read(cases: Sequence[Judged], load: str) -> tuple[str, ...]:
+    """Path of the bounds of a contact that may be worn; empty where none is to be read first.
+
+    It is one that may burn, or whose bounds do more than all else to what reaches the load.
+    """
+    hot = {c.part for each in cases for c in each.checks if c.code == "contact_heat"}
+    doubtful, found = _in_doubt(cases), dict[tuple[str, ...], float]()
+    for judged in cases:
+        effects = {
+            tuple(map(str, path)): abs(change_v)
+            for path, change_v in judged.within.effects("load_voltage", load).items()
+        }
+        most_v = max(effects.values(), default=0.0)
+        for keys, change_v in effects.items():
+            part = part_at(keys, judged.within.circuit)
+            matters = change_v > 0.0 and (change_v == most_v or part in hot)
+            if keys[-1] == "resistance_ohm" and part in doubtful and matters:
+                found[keys] = max(found.get(keys, 0.0), change_v)
+    return max(found, key=found.__getitem__, default=())
 
 
 def _much_is_open(keys: tuple[str, ...], judged: Judged, load: str) -> bool:
@@ -79,27 +137,80 @@ def _much_is_open(keys: tuple[str, ...], judged: Judged, load: str) -> bool:
     return arrives >= 0.5 * abs(needs)
 
 
-def _at_load(judged: Judged, load: str) -> Check:
-    """Read what reaches it: that settles all on the way at once, and what it needs at the most."""
+def _at_load(judged: Judged, cases: Sequence[Judged], load: str) -> Check:
+    """Read what reaches it: that settles all on the way at once, and what it needs at the most.
+
+    But whether a contact on the way is worn.
+    """
+    circuit = judged.within.circuit
+    starts = next(each for each in circuit.loads if each.name == load).circuit == STARTER_CONTROL
+    enough_v = [
+        needed_v + _more_at_most_v(judged, each, load)
+        for each in cases
+        if (needed_v := _needed_at_most_v(each, load)) is not None
+    ]
+    worn = "_not_worn" if _in_doubt(cases) else ""
+    told = Checked(
+        "advice",
+        flatly(UNDECIDED, limit=max(enough_v, default=math.nan)),
+        "V",
+        COMMON_PRACTICE,
+        part=load,
+        case=judged.case.name,
+        detail=("at_terminal_50" if starts else "at_load") + worn,
+        measure=volts_at(load),
+    )
+    return told.told(catalogue()["relay-retrofit"])
+
+
+def _needed_at_most_v(judged: Judged, load: str) -> float | None:
     circuit = judged.within.circuit
     pins = CasePins(circuit, judged.case)
     at_most = pins.plain
     for at, (path, interval) in enumerate(judged.within.given):
         if path[-1] in NEEDS and part_at([*map(str, path)], circuit) == load:
             at_most = pins.moved(*at_most, at, interval.high)
-    needed_v = next((e.needed_v for e in load_states(rest(*at_most)) if e.name == load), None)
-    starts = next(each for each in circuit.loads if each.name == load).circuit == STARTER_CONTROL
-    told = Checked(
-        "advice",
-        flatly(UNDECIDED, limit=math.nan if needed_v is None else needed_v),
-        "V",
-        COMMON_PRACTICE,
-        part=load,
-        case=judged.case.name,
-        detail="at_terminal_50" if starts else "at_load",
-        measure=volts_at(load),
+    return next((e.needed_v for e in load_states(rest(*at_most)) if e.name == load), None)
+
+
+def _more_at_most_v(judged: Judged, other: Judged, load: str) -> float:
+    """How much more reaches it than in another case, where all bounds do most to that. [V]."""
+    one, two = judged.within, other.within
+    key: Voltage = ("load_voltage", load)
+    if one is two or key not in one.found.spreads or key not in two.found.spreads:
+        return 0.0
+    here, there = one.effects(*key), two.effects(*key)
+    moves = (here.get(path, 0.0) - there.get(path, 0.0) for path in {*here, *there})
+    middle_v = one.found.spreads[key].nominal - two.found.spreads[key].nominal
+    return middle_v + sum(map(abs, moves)) / 2
+
+
+def _across(keys: tuple[str, ...], cases: Sequence[Judged], load: str) -> Check:
+    """Read what a contact drops: most that it may in any case, all else in its middle."""
+    found = _limits(keys, cases, load, "across")
+    at, interval = _given(keys, cases[0])
+    least, part = (
+        min(found.values(), default=interval.low),
+        str(part_at(keys, cases[0].within.circuit)),
     )
-    return told.told(catalogue()["relay-retrofit"])
+    limits_v = list[float]()
+    for judged in cases:
+        pins = CasePins(judged.within.circuit, judged.case)
+        state = rest(*pins.moved(*pins.plain, at, least))
+        if abs(state.current_a(load)) > 0.0:
+            limits_v.append(_worn_v(state, part))
+            limits_v += [abs(state.across_v(part))] if found else []
+    case = min(found, key=found.__getitem__, default=cases[0].case.name)
+    return _told(keys, cases[0], "across", min(limits_v, default=math.nan), case)
+
+
+def _worn_v(state: State, part: str) -> float:
+    """From what on a contact is worn; endless of what is none. [V]."""
+    contact = state.named(part)
+    if contact is None or contact.kind != "contact":
+        return math.inf
+    sound = sound_contact(contact.asked.part, abs(state.current_a(part)), math.inf)
+    return WORN_MULTIPLE * sound.limit_v
 
 
 def _given(keys: tuple[str, ...], judged: Judged) -> tuple[int, Interval]:
@@ -112,7 +223,7 @@ def _given(keys: tuple[str, ...], judged: Judged) -> tuple[int, Interval]:
 def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> float | None:
     """Where within its bounds the load begins to have too little, or a contact to be worn.
 
-    All else in its middle. Of a contact the volts across it there. None where it does so nowhere.
+    All else in its middle. None where it does so nowhere.
     """
     bounds = judged.within
     at, interval = _given(keys, judged)
@@ -136,10 +247,7 @@ def _deciding(keys: tuple[str, ...], judged: Judged, load: str, how: str) -> flo
         near = 1e-4 * (ends[1] - ends[0])
         found = rising_crossing(function=short, low=ends[0], high=ends[1], tolerance=near)
         if found is not None and ends[0] < found < ends[1]:
-            state = at_rest(found)
-            if how != "across":
-                return sign * found
-            return abs(state.across_v(part)) if state else None
+            return sign * found
     return None
 
 
@@ -149,9 +257,4 @@ def _short(state: State, load: str, part: str, share: float) -> float:
     short = math.inf
     if told is not None and load not in state.unfed:
         short = (1.0 + share) * (told.needed_v or 0.0) - told.voltage_v
-    contact = state.named(part)
-    if contact is None or contact.kind != "contact":
-        return short
-    drop_v, amps = abs(state.across_v(part)), abs(state.current_a(part))
-    sound = sound_contact(contact.asked.part, amps, math.inf)
-    return max(short, drop_v - WORN_MULTIPLE * sound.limit_v)
+    return max(short, abs(state.across_v(part)) - _worn_v(state, part))

@@ -144,7 +144,7 @@ def weigh(
     decides = _decides(weighed, given, rewires=rewires)
     if not decides:
         return weighed
-    flips = to_measure(decides, as_is.judged[weighed.poorest], asked.load)
+    flips = to_measure(decides, as_is.judged[weighed.poorest], as_is.judged, asked.load)
     found_out = replace(decision, advice="find_out_first", asked_first=(flips,))
     return replace(weighed, decision=found_out)
 

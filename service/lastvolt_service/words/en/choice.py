@@ -6,7 +6,9 @@ from lastvolt_service.words.en.decision import (
     OF_FIRE,
     POOR_BATTERY,
     RELAY_RETROFIT,
+    SHORT_FIRST,
     START_NOT_JUDGED,
+    without_short,
 )
 from lastvolt_service.words.en.proposals import OF_PROPOSALS
 
@@ -71,14 +73,15 @@ RELAY_CHOICE = OperationWords(
         ),
     ),
     headline=(
+        SHORT_FIRST,
         When("advice", "mend", "it is enough to mend {mend}, without a relay."),
         When("advice", "mend_then_relay", "{mend} first, whatever else is done."),
-        When("advice", "insurance", "nothing is short without the relay."),
-        When("advice", "nothing_needed", "enough reaches {load} as it is."),
+        When("advice", "insurance", without_short("nothing is short without the relay.")),
+        When("advice", "nothing_needed", without_short("enough reaches {load} as it is.")),
         When("advice", "battery_first", _BATTERY),
         When("advice", "not_the_wiring", "{first.message}"),
         When("advice", "find_out_first", ("{first.message}", "Mend {mend}, whatever comes of it.")),
-        When("advice", "none_suffices", "what is burnt must be mended first."),
+        When("advice", "none_suffices", without_short("what is burnt must be mended first.")),
         When("advice", "relay", "of these relays take {best.candidate}."),
         *(When("advice", each, _take(each)) for each in _OTHERS),
         When("suits", True, (Unless("advice", "battery_first", _BEST),)),

@@ -1,6 +1,6 @@
 """What is said of what to do about a circuit."""
 
-from lastvolt_service.words.catalogue import OperationWords, Weigh, When
+from lastvolt_service.words.catalogue import OperationWords, Unless, Weigh, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
 from lastvolt_service.words.en.circuits import REMEDIES
 from lastvolt_service.words.en.proposals import OF_PROPOSALS
@@ -52,8 +52,18 @@ _LEAVE_OFF = tuple(
     When("burns_as_it_is.code", code, _UNTIL)
     for code in ("conductor_temperature", "wires_heat", "contact_heat", "short")
 )
+
+
+def without_short(*said: str | When | Weigh) -> tuple[When, ...]:
+    """What is said only where no short stays: with one no volts tell what is right."""
+    return When("burns.code", None, said), Unless("burns.code", "short", said)
+
+
+SHORT_FIRST = When(
+    "burns.code", "short", "in {burns.case}, {burns.message} Then ask again without it."
+)
 OF_FIRE = (
-    "Whatever else is done: in {burns.case}, {burns.message}",
+    *without_short("Whatever else is done: in {burns.case}, {burns.message}"),
     When("burns.code", None, _LEAVE_OFF),
 )
 # Of answers that weigh no start.
@@ -124,20 +134,22 @@ _NEAREST = (
     When("barred_by.detail", "ground", "Give {load} a ground of its own."),
 )
 
+OF_ADVICE = (
+    When("advice", "mend", "Mend it"),
+    When("advice", "relay", "Fit the relay"),
+    When("advice", "mend_then_relay", "Mend, then fit the relay"),
+    When("advice", "insurance", "Insurance"),
+    When("advice", "not_the_wiring", "Before any wiring"),
+    When("advice", "battery_first", "Battery first"),
+    When("advice", "nothing_needed", "No relay needed"),
+    When("advice", "find_out_first", "Find out first"),
+    When("advice", "unsafe", "Do not build it so"),
+    When("advice", "none_suffices", "Nothing here suffices"),
+)
 RELAY_RETROFIT = OperationWords(
-    verdict=(
-        When("advice", "mend", "Mend it"),
-        When("advice", "relay", "Fit the relay"),
-        When("advice", "mend_then_relay", "Mend, then fit the relay"),
-        When("advice", "insurance", "Insurance"),
-        When("advice", "not_the_wiring", "Before any wiring"),
-        When("advice", "battery_first", "Battery first"),
-        When("advice", "nothing_needed", "No relay needed"),
-        When("advice", "find_out_first", "Find out first"),
-        When("advice", "unsafe", "Do not build it so"),
-        When("advice", "none_suffices", "Nothing here suffices"),
-    ),
+    verdict=(When("burns.code", "short", "First"), *without_short(*OF_ADVICE)),
     headline=(
+        SHORT_FIRST,
         When(
             "advice",
             "mend",
@@ -152,13 +164,15 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "relay",
             (
-                When("reasons.0.code", "arrives_as_is", _AS_IS),
-                When("reasons.0.code", "battery_low", _AS_IS),
-                When("reasons.0.code", "battery_frozen", _AS_IS),
-                When("reasons.0.code", "battery_weak", _AS_IS),
-                When("reasons.0.code", "failed_check", _FIRST),
-                "With the relay {taken.load_voltage_v} reach {load} in its poorest case, "
-                "{taken.margin_v} more than needed.",
+                *without_short(
+                    When("reasons.0.code", "arrives_as_is", _AS_IS),
+                    When("reasons.0.code", "battery_low", _AS_IS),
+                    When("reasons.0.code", "battery_frozen", _AS_IS),
+                    When("reasons.0.code", "battery_weak", _AS_IS),
+                    When("reasons.0.code", "failed_check", _FIRST),
+                    "With the relay {taken.load_voltage_v} reach {load} in its poorest case, "
+                    "{taken.margin_v} more than needed.",
+                ),
                 *_LOW,
             ),
         ),
@@ -176,7 +190,12 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "insurance",
-            ("nothing is short as it is; the relay spares {switch}, or brings much.", *_LOW),
+            (
+                *without_short(
+                    "nothing is short as it is; the relay spares {switch}, or brings much."
+                ),
+                *_LOW,
+            ),
         ),
         When(
             "advice",
@@ -206,12 +225,14 @@ RELAY_RETROFIT = OperationWords(
             "advice",
             "nothing_needed",
             (
-                When("taken.works", True, "enough reaches {load} as it is in every case."),
-                When(
-                    "taken.works",
-                    False,
-                    "enough reaches {load} as it is in every case, {taken.margin_v} more than "
-                    "needed, which is little; nothing that was weighed gives it enough more.",
+                *without_short(
+                    When("taken.works", True, "enough reaches {load} as it is in every case."),
+                    When(
+                        "taken.works",
+                        False,
+                        "enough reaches {load} as it is in every case, {taken.margin_v} more than "
+                        "needed, which is little; nothing that was weighed gives it enough more.",
+                    ),
                 ),
                 *_LOW,
             ),
@@ -251,7 +272,7 @@ RELAY_RETROFIT = OperationWords(
         When(
             "advice",
             "none_suffices",
-            (*_NEAREST, *_LOW),
+            (*without_short(*_NEAREST), *_LOW),
         ),
         *OF_FIRE,
     ),

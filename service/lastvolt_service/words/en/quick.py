@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import RELAY_RETROFIT, START_NOT_JUDGED
+from lastvolt_service.words.en.decision import OF_ADVICE, START_NOT_JUDGED
 from lastvolt_service.words.en.quick_complaints import COMPLAINTS
 
 _ARRIVES = (
@@ -50,11 +50,7 @@ _READ = (
 _FIRST = ("First: {plan.0.message}", When("plan.0.code", "leave_off", "{plan.1.message}"))
 # What is enough by these numbers and may yet lose too much is read: perhaps a relay follows.
 _VERDICT = (
-    *(
-        each
-        for each in RELAY_RETROFIT.verdict
-        if isinstance(each, When) and each.value != "nothing_needed"
-    ),
+    *(each for each in OF_ADVICE if each.value != "nothing_needed"),
     When(
         "advice",
         "nothing_needed",

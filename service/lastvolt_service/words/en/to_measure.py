@@ -4,7 +4,22 @@ from lastvolt_service.words.catalogue import CheckWords, When
 
 _LITTLE = "the load has too little, or less than a tenth to spare."
 
-_SETTLES = "{limit} are enough, whatever it needs; with less it may have too little."
+_SETTLES = (
+    "{limit} are enough for it in every case, whatever it needs; with less it may have too little."
+)
+
+
+def _read_at(detail: str, how: str) -> tuple[When, ...]:
+    """Say how, and what it does not tell where a contact on the way may be worn."""
+    return (
+        When("detail", detail, (how, _SETTLES)),
+        When(
+            "detail",
+            f"{detail}_not_worn",
+            (how, _SETTLES, "That settles no contact that is not decided: read across that, too."),
+        ),
+    )
+
 
 TO_MEASURE = CheckWords(
     name="what is right to do",
@@ -21,23 +36,15 @@ TO_MEASURE = CheckWords(
                 "More than {limit} there want mending, less may stay.",
             ),
         ),
-        When(
-            "detail",
+        *_read_at(
             "at_load",
-            (
-                "Read them with a meter where its wires end, in {case}, with the load on.",
-                _SETTLES,
-            ),
+            "Read them with a meter where its wires end, in {case}, with the load on.",
         ),
-        When(
-            "detail",
+        *_read_at(
             "at_terminal_50",
-            (
-                "Read them with a meter in {case}, key held to start, from terminal 50, the small "
-                "one, to where its current goes back, the bare metal housing as a rule; it may "
-                "turn at any moment.",
-                _SETTLES,
-            ),
+            "Read them with a meter in {case}, key held to start, from terminal 50, the small "
+            "one, to where its current goes back, the bare metal housing as a rule; it may "
+            "turn at any moment.",
         ),
         When(
             "detail",
