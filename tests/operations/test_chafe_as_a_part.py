@@ -62,6 +62,22 @@ def test_it_is_named_and_neither_cleaned_nor_mended(run, ohm, ends, code, part):
     assert "chafe" not in {each.name for each in answer.mend_first}
 
 
+@pytest.mark.parametrize("ohm", [4, 6, 10])
+@pytest.mark.parametrize("ends", [("s0", "s1"), ("t0", "s2"), ("post", "s2")])
+def test_one_that_takes_most_of_the_voltage_past_an_open_switch_is_not_cleaned(run, ohm, ends):
+    """Of 12.6 V 4 ohm before a lamp of 3.4 ohm take 6.8 V, and make 11.6 W."""
+    answer = checked(run, contact("chafe", *ends, ohm))
+    found = {c.part: c for each in answer.cases for c in each.checks if c.code == "bridged"}
+    assert found.keys() == {"brake switch"}
+    assert "chafe" in found["brake switch"].detail
+    assert (answer.weakest.code, answer.weakest.part) == ("bridged", "brake switch")
+    (switched_off,) = [each for each in answer.cases if each.name == "tail"]
+    for check in switched_off.checks:
+        assert check.part != "chafe" or "clean" not in check.message
+    assert "clean" not in answer.headline
+    assert "chafe" not in {each.name for each in answer.mend_first}
+
+
 def test_a_poor_joint_of_the_circuit_is_still_to_be_cleaned(run):
     """Without it no lamp is fed: 3.5 A over 0.3 ohm are a volt."""
     answer = checked(run, contact("chafe", "s0", "s1", 0.1), ground_ohm=0.3)

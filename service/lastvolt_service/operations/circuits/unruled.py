@@ -35,9 +35,9 @@ MEMORY_SHARE = 0.25
 # Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
 # on: with more it dims a lamp, or spares a coil, by design. Common practice.
 LEAK_SHARE = 0.1
-# But nobody fits a contact that conducts badly for that: past one its load goes on at half of it.
-# With more ohms it is a wet plug, and only coils mind. [ohm].
-CHAFE_SHARE, CHAFE_OHM = 0.5, 10.0
+# But nobody fits a contact that conducts badly for that: past one its load draws current, whatever
+# share that takes. With more ohms it is a wet plug, and only coils mind. [ohm].
+CHAFE_OHM = 10.0
 # Of several that lead past it those of fewer ohms are told, by tens.
 LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 # Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
@@ -62,7 +62,7 @@ class Unruled:
             and _is_weak(each)
             and each.name not in movable  # a worn switch beside another is closed by hand
         }
-        self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) < CHAFE_OHM}
+        self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) <= CHAFE_OHM}
         left_out = {*case.without, *movable, *self._weak}
         self._past: dict[str, tuple[str, ...]] = {}
         self._in_a_row: dict[str, int] = {}
@@ -134,15 +134,15 @@ class Unruled:
         return ()
 
     def _leaves_on(self, state: State, over: Sequence[str]) -> bool:
-        """Whether what leads past an open switch over resistances leaves its load on.
+        """Whether what leads past an open switch over resistances leaves its load on, or aglow.
 
         Nothing flows in a wire between what chafes and the open switch.
         """
         weak = self._weak.keys() & {*over}
-        share = CHAFE_SHARE if weak & self._chafes else LEAK_SHARE
+        if not weak or any(abs(state.current_a(each)) <= NOTHING_A for each in weak):
+            return False
         lost_v = sum(abs(state.across_v(each)) for each in over)
-        flows = all(abs(state.current_a(each)) > NOTHING_A for each in weak)
-        return bool(weak) and flows and lost_v <= share * state.model.drive_v
+        return bool(weak & self._chafes) or lost_v <= LEAK_SHARE * state.model.drive_v
 
     def checks(self, state: State) -> Iterator[Checked]:
         """Say so, of a circuit at rest."""
