@@ -69,6 +69,30 @@ def test_a_starter_is_reckoned_at_a_stand_by_custom(run):
     assert "motor_stands" not in {c.code for c in answer.checks}
 
 
+@pytest.mark.parametrize(
+    ("size", "code", "part"),
+    [("50 mm2", "motor_stands", "starter"), ("16 mm2", "path_drop", "starter")],
+)
+@pytest.mark.parametrize("back_v", [0.0, None])
+def test_no_starter_cable_is_blamed_for_what_a_motor_takes_at_a_stand(
+    run, size, code, part, back_v
+):
+    """Of copper 4 m of 50 mm2 are 1.4 mohm, and of 16 mm2 4.4 mohm; 0.5 V may be lost.
+
+    At a stand some 450 A lose 0.6 V and some 400 A 1.8 V; a third of them, as it turns, 0.2 and
+    0.6 V.
+    """
+    motor = {"name": "starter", "kind": "motor", "nodes": ["post 2", "ground"],
+             "resistance_ohm": 0.02, "needed_v": 7, "circuit": "starter_motor"}  # fmt: skip
+    motor |= {} if back_v is None else {"back_v": back_v}
+    circuit = {"source": {**SOURCE, "internal_resistance_ohm": 0.006}, "loads": [motor],
+               "branches": [wire("starter cable", "post", "post 2", size, 4)]}  # fmt: skip
+    case = {"name": "crank", "duration_s": 5}
+    answer = run("circuit-check", circuit=circuit, cases=[case])
+    assert [c.part for c in answer.checks if c.code == code and c.verdict != "pass"] == [part]
+    assert (code == "path_drop") == ("The most in starter cable" in answer.headline)
+
+
 def jammed(**more):
     motor = {"name": "window motor", "kind": "motor", "resistance_ohm": 0.4, "needed_v": 9.5,
              "circuit": "continuous", **more}  # fmt: skip

@@ -65,6 +65,8 @@ NEED, NO_CIRCUIT = "needed_v", "circuit"
 LOWEST_NOMINAL_V, NEXT_NOMINAL_V = 6, 12
 # No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
 LEAST_PILOT_OHM = 50.0
+# Of what a starter's motor takes at a stand, what it takes as it turns. Common practice.
+TURNS_SHARE = 1 / 3
 
 
 def load_checks(
@@ -149,7 +151,7 @@ def load_checks(
         if part.asked.circuit is not None:
             drop = _path_drop(state, metal, currents, part, voltage, nominal)
             asks = drop.detail if drop.detail == NEED else None
-            yield drop
+            yield _at_a_stand(state, part, drop) or drop
         asks = asks if loose is None else None
         if part.needed_v is None and part.kind != "solenoid" and asks is not None:
             judged = flatly(UNKNOWN, voltage)
@@ -198,6 +200,17 @@ def _path_drop(
         asks = judged.verdict != FAIL and load.needed_v is None
         detail = NEED if asks else most and most.part.name
     return Checked("path_drop", judged, "V", limit.citation, part=load.name, detail=detail)
+
+
+def _at_a_stand(state: State, load: Part, drop: Checked) -> Checked | None:
+    """Say that a starter's motor without back_v stands, where its way would do as it turns."""
+    turns = load.kind != "motor" or load.asked.back_v != 0.0
+    if turns or load.asked.circuit != STARTER_MOTOR or drop.judged.verdict != FAIL:
+        return None
+    if TURNS_SHARE * drop.judged.value > drop.judged.limit:
+        return None
+    judged = flatly(UNDECIDED, abs(state.current_a(load.name)))
+    return Checked("motor_stands", judged, "A", COMMON_PRACTICE, part=load.name)
 
 
 def _judge_path(limit: PathLimit, load: Part, lost_v: float) -> Judged:
