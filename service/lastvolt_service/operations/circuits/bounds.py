@@ -118,7 +118,7 @@ class Bounds:
         paths = [each.input.split("/") for each in self._influences(self.moves[key])]
         path = next((each for each in paths if each[-1] not in NEEDS), paths[0])
         if key[0] == "contact_drop":  # it is read itself, with all that moves it
-            return replace(undecided, measure=f"volts across {key[1]}")
+            return replace(undecided, measure=volts_across(str(key[1])))
         if key[0] == "load_voltage" and path is not paths[0]:
             return replace(undecided, measure=volts_at(str(key[1])))
         return replace(undecided, measure=measured(path, self.circuit))
@@ -290,8 +290,13 @@ def measured(path: Sequence[str], circuit: Circuit) -> str:
     if field == "resistance_ohm" and leading[1] == "branches":
         branch = circuit.branches[int(leading[2])]
         if isinstance(branch, CircuitContact):
-            return f"volts across {branch.name}"
+            return volts_across(branch.name)
     return input_named(path, circuit)
+
+
+def volts_across(part: str) -> str:
+    """Say what is read of a contact, by itself."""
+    return f"volts across {part}"
 
 
 def volts_at(load: str) -> str:

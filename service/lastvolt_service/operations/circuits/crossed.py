@@ -19,7 +19,7 @@ from lastvolt_service.units import low_end
 # of the start may lead past it. [A]. Common practice.
 COIL_A, BALLAST_SHARE = 4.0, 0.2
 # No joint that lies in two circuits on purpose has so much. [ohm]. Common practice.
-CHAFE_OHM = 0.05
+LEAST_CHAFE_OHM = 0.05
 
 
 def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
@@ -42,7 +42,7 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
                 continue
             verdict = FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
         elif isinstance(part, CircuitContact):
-            is_chafe = float(low_end(part.resistance_ohm)) >= CHAFE_OHM
+            is_chafe = float(low_end(part.resistance_ohm)) >= LEAST_CHAFE_OHM
             verdict = FAIL if is_chafe else UNDECIDED
         if pair := metal.joined(part):
             if metal.leads_from_a_start(part, pair):

@@ -59,9 +59,9 @@ JOINTS = frozenset({"terminal", "ground"})
 # higher system only glows. Common practice.
 MOST_LAMP_SHARE = 1.3
 HIGHER_SYSTEM = 1.5
-# A battery of the one that is flat, or has dead cells, reads as one of the other.
 # Fields of a load that tell whether what arrives is enough.
 NEED, NO_CIRCUIT = "needed_v", "circuit"
+# A battery of the one that is flat, or has dead cells, reads as one of the other.
 LOWEST_NOMINAL_V, NEXT_NOMINAL_V = 6, 12
 # No load hangs behind so much; a lit switch has some hundred. [ohm]. Common practice.
 LEAST_PILOT_OHM = 50.0

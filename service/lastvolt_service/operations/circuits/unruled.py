@@ -37,7 +37,7 @@ MEMORY_SHARE = 0.25
 LEAK_SHARE = 0.1
 # But nobody fits a contact that conducts badly for that: past one its load draws current, whatever
 # share that takes. With more ohms it is a wet plug, and only coils mind. [ohm].
-CHAFE_OHM = 10.0
+MOST_CHAFE_OHM = 10.0
 # Of several that lead past it those of fewer ohms are told, by tens.
 LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 # Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
@@ -62,7 +62,9 @@ class Unruled:
             and _is_weak(each)
             and each.name not in movable  # a worn switch beside another is closed by hand
         }
-        self._chafes = {each.name for each in contacts if low_end(each.resistance_ohm) <= CHAFE_OHM}
+        self._chafes = {
+            each.name for each in contacts if low_end(each.resistance_ohm) <= MOST_CHAFE_OHM
+        }
         left_out = {*case.without, *movable, *self._weak}
         self._past: dict[str, tuple[str, ...]] = {}
         self._in_a_row: dict[str, int] = {}

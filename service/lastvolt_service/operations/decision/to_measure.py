@@ -189,10 +189,8 @@ def _across(keys: tuple[str, ...], cases: Sequence[Judged], load: str) -> Check:
     """Read what a contact drops: most that it may in any case, all else in its middle."""
     found = _limits(keys, cases, load, "across")
     at, interval = _given(keys, cases[0])
-    least, part = (
-        min(found.values(), default=interval.low),
-        str(part_at(keys, cases[0].within.circuit)),
-    )
+    least = min(found.values(), default=interval.low)
+    part = str(part_at(keys, cases[0].within.circuit))
     limits_v = list[float]()
     for judged in cases:
         pins = CasePins(judged.within.circuit, judged.case)

@@ -9,6 +9,7 @@ from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.fit_condition import WIRES, most_of_wire_v
+from lastvolt_service.operations.meter.fit_mending import either
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_outputs import across
 from lastvolt_service.operations.meter.fit_points import first_points
@@ -108,7 +109,6 @@ def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Faul
     kinds = [worth(each, asked) for each in found]
     is_sound = all(kind == "takes_more" for kind in kinds)
     takes = [f"{each.part} {' to '.join(_ends_v(each))}" for each in found]
-    alternatives = f"{', '.join(takes[:-1])} or {takes[-1]}" if len(takes) > 1 else ""
     names = " or ".join(each.part for each in found)
     for each, own in zip(found, kinds, strict=True):
         model = each.solved.problem.model
@@ -121,7 +121,7 @@ def worn_parts(found: Sequence[Worn], asked: CircuitFitRequest) -> Iterator[Faul
             "open_part_if" if is_open else code,
             part=each.part if is_open else names,
             volts=amount(each.drop_v, "V"),
-            each=alternatives,
+            each=either(takes),
             more=amount(each.more_v, "V"),
             low=low,
             high=high,

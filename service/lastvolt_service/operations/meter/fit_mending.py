@@ -168,6 +168,11 @@ def listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
+def either(names: Sequence[str]) -> str:
+    """Name several of which it is one."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
 def _message(each: Condition) -> str:
     code = _CODES[each.verdict][len(each.parts) > 1]
     if each.kind in WIRES and each.verdict == "fail":

@@ -1,6 +1,6 @@
 """What is poor after a way was built, whatever it brought: it stays lost until it is mended."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -10,7 +10,7 @@ from lastvolt_service.operations.judging import WORN_MULTIPLE
 from lastvolt_service.operations.meter.fit_condition import Conditions, most_of_wire_v
 from lastvolt_service.operations.meter.fit_ends import end_of
 from lastvolt_service.operations.meter.fit_faults import OPEN_SHARE
-from lastvolt_service.operations.meter.fit_mending import listed
+from lastvolt_service.operations.meter.fit_mending import either, listed
 from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.proof_amount import Amount
 from lastvolt_service.operations.meter.proof_fit import node_output
@@ -61,11 +61,6 @@ class Left:
     def part(self) -> str:
         """What it is called."""
         return either(self.parts) if self.is_one else listed(self.parts)
-
-
-def either(names: Sequence[str]) -> str:
-    """Name several of which it is one."""
-    return f"{', '.join(names[:-1])} or {names[-1]}" if len(names) > 1 else names[0]
 
 
 def rivals(told: Told, name: str) -> tuple[str, ...]:

@@ -5,13 +5,14 @@ from typing import Literal
 
 from lastvolt_service.errors import Path
 from lastvolt_service.operations.circuits.intervals import intervals
+from lastvolt_service.operations.meter.fit_mending import either
 from lastvolt_service.operations.meter.fit_told import both, named
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, ProofOfCase
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
-from lastvolt_service.operations.meter.proof_left import Left, either, mended, rivals
+from lastvolt_service.operations.meter.proof_left import Left, mended, rivals
 from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR

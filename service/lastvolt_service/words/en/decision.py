@@ -134,6 +134,8 @@ _NEAREST = (
     When("barred_by.detail", "ground", "Give {load} a ground of its own."),
 )
 
+# Of a plan: more than any has.
+MOST_STEPS = 10
 OF_ADVICE = (
     When("advice", "mend", "Mend it"),
     When("advice", "relay", "Fit the relay"),

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from lastvolt_service.words.catalogue import CheckWords, OperationWords, Unless, When
 from lastvolt_service.words.en.circuits import CHECKS as OF_CIRCUITS
-from lastvolt_service.words.en.decision import OF_ADVICE, START_NOT_JUDGED
+from lastvolt_service.words.en.decision import MOST_STEPS, OF_ADVICE, START_NOT_JUDGED
 from lastvolt_service.words.en.quick_complaints import COMPLAINTS
 
 _ARRIVES = (
@@ -109,9 +109,6 @@ def _may_burn(code: str) -> CheckWords:
         "asked for {value}: read the current with a DC clamp meter.",
     )
 
-
-# Of a plan: more than any has.
-MOST_STEPS = 10
 
 QUICK_ANSWER = OperationWords(
     verdict=_VERDICT,

@@ -1,9 +1,8 @@
 """What is said of which way to take."""
 
 from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
-from lastvolt_service.words.en.decision import CHECKS, RELAY_RETROFIT
+from lastvolt_service.words.en.decision import CHECKS, MOST_STEPS, RELAY_RETROFIT
 
-MOST_STEPS = 10
 _DOES = {
     "battery": "Charge the battery, or replace it.",
     "mend": "Clean, tighten or replace {part}.",
