@@ -58,9 +58,8 @@ from lastvolt_service.operations.decision.quick_study import (
     Within,
 )
 from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, beyond, new_wire
-from lastvolt_service.operations.decision.remedy_choice import RemedyChoiceRequest
+from lastvolt_service.operations.decision.remedy_choice import Decided, RemedyChoiceRequest
 from lastvolt_service.operations.decision.start_in_way import LEAVES_START_OPEN, leaves_start_open
-from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.weighing import AS_GOOD
 from lastvolt_service.operations.fuses.profile import STARTER_SOLENOID
 from lastvolt_service.operations.judging import (
@@ -150,24 +149,23 @@ def solve(asked: QuickAnswerRequest) -> Outcome:
 
 def _solved(asked: QuickAnswerRequest) -> Outcome:
     made = made_up(asked)
-    best = remedy_choice.solve(made.full)
+    best = remedy_choice.decided(made.full)
     assumed = assumptions(asked, made)
     reading = _reading(asked, made, best)
-    advice: Advice = best.columns["advice"]
-    decides, steps = None, best.columns["plan"]
-    heats: Check | None = best.columns["burns"] or best.columns["burns_as_it_is"]
+    advice = best.advice
+    decides, steps = None, best.plan
+    heats = best.burns or best.burns_as_it_is
     burning = heats is not None and heats.code in BURNING
     may_burn = None if burning else made.heat
     unread = asked.wire is None and may_burn is not None
-    chosen: Way | None = best.columns["chosen"]
     never = asked.fails == "never"
     fails, arrives = asked.fails_at_times, reading.volts.low_v >= reading.needed.high_v
     as_new = good_as_new(asked, made)
     lost = [] if as_new else [*loses(asked, made)]
     too_much = any(each.judged.verdict == MARGINAL for each in lost)
     only_hot = may_burn is not None and advice in NOTHING and not fails
-    if burning and chosen is not None and best.columns["plan"]:
-        advice = OF_WAYS[chosen.code]  # it must not be switched on to be read
+    if burning and best.chosen is not None and best.plan:
+        advice = OF_WAYS[best.chosen.code]  # it must not be switched on to be read
     elif only_hot or (fails and (arrives or advice in NOTHING)):
         advice = "find_out_first"  # it should not fail: what is assumed is wrong, or the load is
         what = "size" if unread else "current_a"
@@ -228,7 +226,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
     )
 
 
-def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
+def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Decided) -> Reading:
     """What readings are held against."""
     starts, wired = asked.load == STARTER_SOLENOID, asked.return_path == "wire"
     relay, wire = _new_relay(asked, made.full, best), new_wire(asked, all_cases(asked))
@@ -257,16 +255,14 @@ def _reading(asked: QuickAnswerRequest, made: MadeUp, best: Outcome) -> Reading:
 
 
 def _new_relay(
-    asked: QuickAnswerRequest, full: RemedyChoiceRequest, best: Outcome
+    asked: QuickAnswerRequest, full: RemedyChoiceRequest, best: Decided
 ) -> NewRelay | None:
     """The relay of the trade, with what it alone would bring."""
     way = next((each for each in full.ways if each.relay is not None), None)
-    options = [each for each in best.columns["options"] if each.relay]
-    if way is None or way.relay is None or not options:
+    if way is None or way.relay is None or best.relay_gain_v is None:
         return None
-    own = next((each for each in options if each.name == way.name), options[0])
     several = SEVERAL.get(asked.load)
-    return NewRelay(way.relay, asked.system_v, own.gain_v, bool(way.wires), several)
+    return NewRelay(way.relay, asked.system_v, best.relay_gain_v, bool(way.wires), several)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:

@@ -222,14 +222,60 @@ class RemedyChoice(Result):
     new_risks: Annotated[tuple[Remark, ...], "what a relay brings with it; empty without one"]
 
 
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """What to do, without what every way brings, which costs as much again.
+
+    Attributes
+    ----------
+    relay_gain_v : float or None
+        What the way of the best relay brings; None without one. [V]
+    """
+
+    advice: Advice
+    chosen: Way | None
+    plan: tuple[PlanStep, ...]
+    burns: Check | None
+    burns_as_it_is: Check | None
+    relay_gain_v: float | None
+    basis: tuple[str, ...]
+    cautions: tuple[str, ...]
+
+
+def decided(asked: RemedyChoiceRequest) -> Decided:
+    """Weigh every way, and tell the one that is advised."""
+    _, best = _choice(asked)
+    asked = with_usual_starts(asked)
+    decision, as_is = best.decision, best.as_is
+    told = decision.plan
+    works = any(ok for tried, ok in decision.tried if tried is told)
+    relays = [tried for tried, _ in decision.tried if tried.treatment.relay]
+    own = next((tried for tried in relays if tried.treatment.name), best.proposed)
+    return Decided(
+        decision.advice,
+        None if told is None else told.told(asked.load, works, as_is),
+        _steps(best),
+        burns(staying(decision), best.ways.asked.new_names),
+        burns_until_then(as_is),
+        None if own is None else own.told(asked.load, works, as_is).gain_v,
+        merge(*(each.state.model.basis for each in as_is.judged), (COMMON_PRACTICE,)),
+        (
+            *starter_cautions(asked.circuit.loads),
+            *ON_THE_VEHICLE,
+            FUSE_NEAR_SOURCE,
+            HOT_SURFACE,
+            *battery_cautions(check for each in as_is.judged for check in each.checks),
+            DEFERENCE,
+        ),
+    )
+
+
 def solve(asked: RemedyChoiceRequest) -> Outcome:
     """Weigh every way."""
+    found = decided(asked)
     weighed, best = _choice(asked)
     asked = with_usual_starts(asked)
     decision, ways, as_is = best.decision, best.ways, best.as_is
-    told = decision.plan
-    works = any(ok for tried, ok in decision.tried if tried is told)
-    chosen = told and told.told(asked.load, works, as_is)
     both = [
         side_by_side(ways.asked.load, ways.asked.switch, *each)
         for each in zip(as_is.judged, (best.proposed or as_is).judged, strict=True)
@@ -240,30 +286,23 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
     bar = barred_by(decision)
     return Outcome(
         {
-            "advice": decision.advice,
+            "advice": found.advice,
             "battery_state": battery_state(ways),
-            "chosen": chosen,
+            "chosen": found.chosen,
             "nearest": nearest_way(best),
             "barred_by": bar,
             "relay_to_be_weighed": _relay_to_be_weighed(best, bar),
-            "plan": _steps(best),
+            "plan": found.plan,
             "reasons": (*reasons_for(decision, ways, both), *as_good(options, ways.asked.system_v)),
-            "burns": burns(staying(decision), ways.asked.new_names),
-            "burns_as_it_is": burns_until_then(as_is),
+            "burns": found.burns,
+            "burns_as_it_is": found.burns_as_it_is,
             "options": options,
             "spared": poorest and Spared(poorest.name, poorest.as_is, poorest.proposed),
             "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),
         },
         (),
-        merge(*(each.state.model.basis for each in as_is.judged), (COMMON_PRACTICE,)),
-        (
-            *starter_cautions(asked.circuit.loads),
-            *ON_THE_VEHICLE,
-            FUSE_NEAR_SOURCE,
-            HOT_SURFACE,
-            *battery_cautions(check for each in as_is.judged for check in each.checks),
-            DEFERENCE,
-        ),
+        found.basis,
+        found.cautions,
         told_checks=checks_of(best),
     )
 
