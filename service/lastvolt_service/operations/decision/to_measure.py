@@ -55,14 +55,14 @@ def to_measure(
     """
     keys = _first_read(cases, load)
     if keys:
-        return _across(keys, cases, load)
+        return _across(keys, cases, load, _limits(keys, cases, load, "across"))
     keys = tuple(map(str, path))
     how = HOW.get((keys[1], keys[-1])) if keys[0] == "circuit" else None
     if how == "needs" and _much_is_open(keys, judged, load):
         return _at_load(judged, cases, load)
     found = _limits(keys, cases, load, how) if how else {}
     if how == "across" and found:
-        return _across(keys, cases, load)
+        return _across(keys, cases, load, found)
     if how and judged.case.name not in found:  # by itself it decides nothing, and this does
         return _at_load(judged, cases, load)
     least = (max if how in LESS_IS_WORSE else min)(found, key=found.__getitem__, default=None)
@@ -185,9 +185,10 @@ def _more_at_most_v(judged: Judged, other: Judged, load: str) -> float:
     return middle_v + sum(map(abs, moves)) / 2
 
 
-def _across(keys: tuple[str, ...], cases: Sequence[Judged], load: str) -> Check:
+def _across(
+    keys: tuple[str, ...], cases: Sequence[Judged], load: str, found: Mapping[str, float]
+) -> Check:
     """Read what a contact drops: most that it may in any case, all else in its middle."""
-    found = _limits(keys, cases, load, "across")
     at, interval = _given(keys, cases[0])
     least = min(found.values(), default=interval.low)
     part = str(part_at(keys, cases[0].within.circuit))
