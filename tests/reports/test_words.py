@@ -193,6 +193,20 @@ def test_a_size_tells_why_the_next_smaller_is_too_small(tell: Tell) -> None:
     assert "too small" not in tell("wire-sizing", {**body, "load_current_a": 2000})
 
 
+def test_a_size_that_only_the_fuse_keeps_out_is_said_to_carry_the_load(tell: Tell) -> None:
+    hot = {
+        "supply_v": 12.4, "load_current_a": 40, "length_m": 0.5, "return_path": "body",
+        "insulation": "TXL", "zone": "engine_bay",
+    }  # fmt: skip
+    _, answer = solve("wire-sizing", hot)
+    smaller, found = answer.candidates[-2:]
+    assert (smaller.failing, smaller.wants_fuse_only) == (("fuse_window",), True)
+    assert smaller.permissible_current_a > hot["load_current_a"]
+    text = tell("wire-sizing", hot)
+    assert f"{smaller.size}, the next below {found.size}, would carry the load, but not" in text
+    assert "too small" not in text
+
+
 def test_where_no_size_passes_the_largest_tells_why(tell: Tell) -> None:
     body = {**POSTED["wire-sizing"].schema.example, "load_current_a": 2000}
     text = tell("wire-sizing", body)

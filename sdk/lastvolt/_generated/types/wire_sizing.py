@@ -27,6 +27,8 @@ class Candidate(Model):
         Fuse that fits; None where none does. [A]
     failing : tuple of str
         Codes of the checks that it fails.
+    wants_fuse_only : bool
+        Whether it would do, were there a fuse that carries the load and protects it.
     """
 
     size: str
@@ -43,6 +45,8 @@ class Candidate(Model):
     """Fuse that fits; None where none does. [A]"""
     failing: tuple[str, ...]
     """Codes of the checks that it fails."""
+    wants_fuse_only: bool
+    """Whether it would do, were there a fuse that carries the load and protects it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

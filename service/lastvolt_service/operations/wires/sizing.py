@@ -112,6 +112,9 @@ class Candidate:
     permissible_current_a: Annotated[float, "steady current, the lower of model and table"]
     fuse_rating_a: Annotated[float | None, "fuse that fits; null where none does"]
     failing: Annotated[tuple[str, ...], "codes of the checks that it fails"]
+    wants_fuse_only: Annotated[
+        bool, "whether it would do, were there a fuse that carries the load and protects it"
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -264,6 +267,7 @@ def _candidate(tried: Tried) -> Candidate:
         number(found["permissible_current_a"]) or 0.0,
         number(found["fuse_rating_a"]),
         tried.failing,
+        tried.failing == ("fuse_window",),
     )
 
 

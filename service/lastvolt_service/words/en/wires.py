@@ -181,7 +181,20 @@ WIRE_SIZING = OperationWords(
                 "are not given: fuse and holder, switch, connectors.",
             ),
         ),
-        "{candidates.-2.size}, the next below {size}, is too small: {candidates.-2.failing}.",
+        (
+            When(
+                "candidates.-2.wants_fuse_only",
+                False,
+                "{candidates.-2.size}, the next below {size}, is too small: "
+                "{candidates.-2.failing}.",
+            ),
+            When(
+                "candidates.-2.wants_fuse_only",
+                True,
+                "{candidates.-2.size}, the next below {size}, would carry the load, but not all "
+                "that a fuse for this load lets pass.",
+            ),
+        ),
     ),
     about=(
         "supply",
