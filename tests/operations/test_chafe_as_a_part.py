@@ -15,7 +15,7 @@ CASES = [
 ]
 
 
-def checked(run, chafe, ground_ohm=0.003):
+def checked(run, chafe, *more, ground_ohm=0.003):
     """Brake and tail lamps behind their fuses and switches, and a chafe."""
     branches = [
         contact("brake fuse", "post", "s0", 0.003, part="fuse", rating_a=10, fuse_family="blade C"),
@@ -35,7 +35,7 @@ def checked(run, chafe, ground_ohm=0.003):
         "circuit-check",
         circuit={
             "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.01},
-            "branches": [*branches, chafe], "loads": lamps,
+            "branches": [*branches, chafe, *more], "loads": lamps,
         },
         cases=CASES,
         nominal_v=12,
@@ -60,6 +60,21 @@ def test_it_is_named_and_neither_cleaned_nor_mended(run, ohm, ends, code, part):
     for check in answer.checks:
         assert check.part != "chafe" or "clean" not in check.message
     assert "chafe" not in {each.name for each in answer.mend_first}
+
+
+@pytest.mark.parametrize("ohm", [0.05, 3, 30])
+@pytest.mark.parametrize("at", ["ground", "frame"])
+@pytest.mark.parametrize("turned", [False, True])
+def test_across_the_battery_it_is_a_short_and_neither_refused_nor_its_strap_blamed(
+    run, ohm, at, turned
+):
+    """12.6 V over 30 ohm are 0.42 A; at a frame on which nothing hangs, its strap carries them."""
+    ends = (at, "post") if turned else ("post", at)
+    strap = contact("strap", "frame", "ground", 0.0004, part="ground")
+    answer = checked(run, contact("chafe", *ends, ohm), strap)
+    assert (answer.weakest.code, answer.weakest.part) == ("short", "chafe")
+    assert "do not tighten" in answer.headline
+    assert not {"chafe", "strap"} & {each.name for each in answer.mend_first}
 
 
 @pytest.mark.parametrize("ohm", [4, 6, 10])

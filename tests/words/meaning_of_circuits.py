@@ -154,6 +154,7 @@ CIRCUITS = {
     "suppression": means("", "", "and the switch stands", "switch stands {limit}"),
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
+    "short_once_on": means("", "", "do not tighten", "as soon as {detail} closes"),
     "motor_stands": means("", "", "", "it takes {value} and stands"),
     "in_series": means("", "", "eplace it", "it takes {value} and", "only {value} stand across"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),

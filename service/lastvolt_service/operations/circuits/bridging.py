@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from lastvolt_service.errors import CalculationError, UndeterminedCurrent
+from lastvolt_service.errors import CalculationError, SourceShort, UndeterminedCurrent
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Part, State
 from lastvolt_service.operations.remedies.options import sound_ohm
 from lastvolt_service.physics.network.elements import Network
@@ -19,7 +19,7 @@ from lastvolt_service.physics.network.sensitivity import sensitivities
 # A part that a jumper across it would better by less than this is not worth naming.
 WORTH_MENDING_V = 0.001
 MOST_MENDED = 10
-# Where a perfect jumper would lie beside another perfect part.
+# Where a perfect jumper would lie beside another perfect part, or across a source.
 JUMPER_OHM = 1e-6
 MOST_OF_ALL_SHARE = 0.5
 _FED = (*LOAD_GROUPS, "coils")
@@ -113,7 +113,10 @@ def _sound_ohm(part: Part, current_a: float) -> float | None:
 
 
 def with_resistances(state: State, changes: Sequence[tuple[str, int, float]]) -> list[State | None]:
-    """The state with one other resistance each; None where it lies beside another perfect part."""
+    """The state with one other resistance each; None where it lies beside a perfect part.
+
+    Or, itself perfect, across a source.
+    """
     if not changes:
         return []
     networks = [_changed(state.model.network, *change) for change in changes]
@@ -122,7 +125,7 @@ def with_resistances(state: State, changes: Sequence[tuple[str, int, float]]) ->
     found: list[State | None] = []
     for place in range(len(networks)):
         own = solved.scenario(place)
-        if isinstance(own.fault, UndeterminedCurrent):
+        if isinstance(own.fault, UndeterminedCurrent | SourceShort):
             found.append(None)
         else:
             there = State.of(state.model, own)

@@ -16,11 +16,12 @@ from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.bridging import Mend, mending
 from lastvolt_service.operations.circuits.cases import Cases, with_usual_starts
-from lastvolt_service.operations.circuits.chafes import taken_out
+from lastvolt_service.operations.circuits.chafes import chafed
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import NAME, Asked, Judged, judge_all
 from lastvolt_service.operations.circuits.loads import AnyLoad, is_wanting, starter_cautions
 from lastvolt_service.operations.circuits.metal import Metal
+from lastvolt_service.operations.circuits.needless import needless
 from lastvolt_service.operations.circuits.remedies import mend_parts, placed_parts
 from lastvolt_service.operations.circuits.source_checks import (
     OF_SOURCES,
@@ -222,7 +223,7 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
                 is_short=_is_most(worst_check, judged[place]),
             ),
             "decisive_load": decisive,
-            "mend_first": _mend_first(asked.circuit, judged[place], decisive),
+            "mend_first": _mend_first(asked.circuit, judged, place, decisive),
         },
         (),
         merge(*(each.state.model.basis for each in judged)),
@@ -237,9 +238,13 @@ def solve(asked: CircuitCheckRequest) -> Outcome:
     )
 
 
-def _mend_first(circuit: Circuit, judged: Judged, decisive: str) -> tuple[Mend, ...]:
-    mends = mending(judged.state, decisive, judged.case.usual_ageing)
-    chafes = taken_out(judged.checks, circuit, {mend.name for mend in mends})
+def _mend_first(
+    circuit: Circuit, judged: Sequence[Judged], place: int, decisive: str
+) -> tuple[Mend, ...]:
+    worst_one = judged[place]
+    mends = mending(worst_one.state, decisive, worst_one.case.usual_ageing)
+    checks = [check for each in judged for check in each.checks]
+    chafes = chafed(checks, needless(circuit))
     return tuple(mend for mend in mends if mend.name not in chafes)
 
 
@@ -356,8 +361,7 @@ def mend(asked: CircuitCheckRequest, answer: CircuitCheck, trials: Trials) -> No
     for case in answer.cases:
         for part in case.parts:
             currents[part.name] = max(currents.get(part.name, 0.0), abs(part.current_a))
-    failed = {trials.decisive.part or ""}
-    chafes = taken_out(answer.checks, asked.circuit, failed)
+    chafes = chafed(answer.checks, needless(asked.circuit))
     placed = placed_parts(asked.circuit).items()
     parts = {name: part for name, part in placed if name not in chafes}
     mend_parts(parts, currents, answer.mend_first, trials)

@@ -6,23 +6,19 @@ from itertools import product
 
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.metal import HARMLESS_A
+from lastvolt_service.operations.circuits.needless import Needless, how_surely
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import FAIL, UNDECIDED, UNKNOWN, flatly
+from lastvolt_service.operations.judging import FAIL, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
-from lastvolt_service.units import low_end
-
-# A ballast takes a fifth of the source's voltage from an ignition coil's 4 A or more, and a contact
-# of the start may lead past it. [A]. Common practice.
-COIL_A, BALLAST_SHARE = 4.0, 0.2
-# No joint that lies in two circuits on purpose has so much. [ohm]. Common practice.
-LEAST_CHAFE_OHM = 0.05
+from lastvolt_service.rows import NOT_GIVEN
 
 
-def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
+def crossed(
+    circuit: Circuit, case: Case, drive_v: float, chafes: Sequence[Needless]
+) -> Iterator[Checked]:
     """Name parts over each of which either of two switches runs what the other feeds.
 
     What is given as few ohms is a chafe, as is a joint that conducts badly; a wire or a sound one
@@ -30,26 +26,27 @@ def crossed(circuit: Circuit, case: Case, drive_v: float) -> Iterator[Checked]:
     something else does not: that then feeds the starter, too.
     """
     metal = _Metal(circuit, case)
-    if len(metal.switches) < 2:
+    apart = {each.part.name: each.between for each in chafes if each.between}
+    if len(metal.switches) < 2 and not apart:
         return
     for part in circuit.branches:
-        if part.name in metal.left_out or _opens(part) or not metal.may_join(part):
+        if part.name in metal.left_out or _opens(part):
             continue
-        verdict = UNDECIDED
-        if isinstance(part, CircuitResistance):
-            ohm = float(low_end(part.resistance_ohm))
-            if ohm * HARMLESS_A >= drive_v:
-                continue
-            verdict = FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
-        elif isinstance(part, CircuitContact):
-            is_chafe = float(low_end(part.resistance_ohm)) >= LEAST_CHAFE_OHM
-            verdict = FAIL if is_chafe else UNDECIDED
-        if pair := metal.joined(part):
-            if metal.leads_from_a_start(part, pair):
+        may_join = part.name in apart or metal.may_join(part)
+        verdict = how_surely(part, drive_v) if may_join else None
+        if verdict is None:
+            continue
+        pair: Sequence[str] = metal.joined(part) or ()
+        if len(pair) > 1:
+            if metal.leads_from_a_start(part, (pair[0], pair[1])):
                 verdict = FAIL
-            judged = flatly(verdict)
+        elif part.name in apart:
+            pair = tuple(dict.fromkeys(each.name for each in apart[part.name]))
+        if pair:
+            # Of one alone, a relay that changes over, both contacts are meant.
+            judged = flatly(verdict, NOT_GIVEN if len(pair) > 1 else 2)
             so = {"part": part.name, "detail": ", ".join(pair)}
-            yield Checked("crossed", judged, "V", COMMON_PRACTICE, **so)
+            yield Checked("crossed", judged, "1", COMMON_PRACTICE, **so)
 
 
 def _opens(part: Branch) -> bool:

@@ -9,7 +9,7 @@ from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.assembly import Posed, open_coil_v, rest, rest_each
 from lastvolt_service.operations.circuits.bounds import Bounds, CasePins, Points
 from lastvolt_service.operations.circuits.cases import Case
-from lastvolt_service.operations.circuits.chafes import but_chafes
+from lastvolt_service.operations.circuits.chafes import but_chafes, chafed, joins_once_on
 from lastvolt_service.operations.circuits.crossed import crossed
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of
 from lastvolt_service.operations.circuits.intervals import Pins
@@ -17,6 +17,7 @@ from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.letting_go import LettingGo
 from lastvolt_service.operations.circuits.mended import burns_once_mended
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.needless import Needless, needless
 from lastvolt_service.operations.circuits.open_coils import open_coils, open_loads
 from lastvolt_service.operations.circuits.part_checks import (
     GIVEN,
@@ -124,19 +125,25 @@ def judge(asked: Sequence[Asked]) -> list[Judged | CalculationError]:
     """
     circuits = {id(each.circuit): each.circuit for each in asked}  # often the same in all cases
     own = {key: Pins(circuit) for key, circuit in circuits.items()}
+    chafes = {key: needless(circuit) for key, circuit in circuits.items()}
     pins = [CasePins(each.circuit, each.case, own[id(each.circuit)]) for each in asked]
     posed = [Posed(*each.plain) for each in pins]
     found: list[_Rested | CalculationError] = []
     for each, own_pins, plain, state in zip(asked, pins, posed, rest_each(posed), strict=True):
         try:
-            found.append(_rested(each, own_pins, plain, state))
+            found.append(_rested(each, own_pins, plain, state, chafes[id(each.circuit)]))
         except CalculationError as error:
             found.append(each.located(error))
     at_rest = [each for each in found if isinstance(each, _Rested)]
     usual = part_checks([each.rested for each in at_rest])
     within = checks_within([each.points.rested for each in at_rest])
+    # What is to be taken out in one case is to be cleaned in none.
+    out: dict[int, set[str]] = {}
+    for one, checks in zip(at_rest, usual, strict=True):
+        found_out = chafed((*one.of_source, *checks), one.chafes)
+        out.setdefault(id(one.asked.circuit), set()).update(found_out)
     judged = (
-        each.judged(checks, each.points.judged(*inside))
+        each.judged(checks, each.points.judged(*inside), out[id(each.asked.circuit)])
         for each, checks, inside in zip(at_rest, usual, within, strict=True)
     )
     return [next(judged) if isinstance(each, _Rested) else each for each in found]
@@ -167,15 +174,18 @@ class _Rested:
     rested: Rested
     points: Points
     of_source: tuple[Checked, ...]
+    chafes: Sequence[Needless]
 
-    def judged(self, of_parts: tuple[Checked, ...], within: Bounds) -> Judged:
+    def judged(
+        self, of_parts: tuple[Checked, ...], within: Bounds, chafes: AbstractSet[str]
+    ) -> Judged:
         asked, words = self.asked, catalogue()[NAME]
         later = burns_once_mended(*self.plain, self.rested, of_parts)
-        of_parts = but_chafes((*self.of_source, *of_parts), self.plain[0])
+        of_parts = but_chafes((*self.of_source, *of_parts), chafes)
         usual = (*map(self._of_what_is_fitted, of_parts), *later)
         checks = tuple(
             replace(each, case=asked.case.name, way=asked.way).told(words)
-            for each in within.checks(usual, asked.load)
+            for each in but_chafes(within.checks(usual, asked.load), chafes)
         )
         return Judged(asked.case, self.rested.state, checks, within)
 
@@ -185,7 +195,13 @@ class _Rested:
         return replace(check, code="permissible_current", detail=None)
 
 
-def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | CalculationError) -> _Rested:
+def _rested(
+    asked: Asked,
+    pins: CasePins,
+    plain: Posed,
+    state: State | CalculationError,
+    chafes: Sequence[Needless],
+) -> _Rested:
     if isinstance(state, CalculationError):
         raise state
     circuit, case = plain.circuit, plain.case
@@ -194,7 +210,7 @@ def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | Calculati
         raise state.unfed[asked.load]
     nominal = int(nominal_of(state.model.emf_v, asked.nominal_v))
     ruled = Ruled.of(circuit, case)
-    going = LettingGo(circuit, case, ruled)
+    going = LettingGo(circuit, case, ruled, chafes=chafes)
     rested = Rested.of(state, open_coil_v(state), circuit, case, nominal, ruled.off)
     points = Points(asked.circuit, pins, (circuit, case), rested, going)
     of_source = (
@@ -202,11 +218,12 @@ def _rested(asked: Asked, pins: CasePins, plain: Posed, state: State | Calculati
         *_open_ends(circuit, case),
         *open_coils(circuit, case),
         *open_loads(circuit, case),
-        *crossed(circuit, case, state.model.drive_v),
+        *joins_once_on(state, chafes),
+        *crossed(circuit, case, state.model.drive_v, chafes),
         *_by_order(circuit, case, state, ruled.off),
         *going.checks([(circuit, case, state)])[0],
     )
-    return _Rested(asked, (circuit, case), rested, points, of_source)
+    return _Rested(asked, (circuit, case), rested, points, of_source, chafes)
 
 
 def _open_ends(circuit: Circuit, case: Case) -> Iterator[Checked]:

@@ -1,7 +1,7 @@
 """What stays on when its switch opens: relays and solenoids that a leak, or a contact, keeps in."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.joints import reached
 from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.needless import Needless
 from lastvolt_service.operations.circuits.parts import CircuitResistance
 from lastvolt_service.operations.circuits.ruled import Joints, Ruled, coils_of
 from lastvolt_service.operations.circuits.switching import Live, live
@@ -58,6 +59,7 @@ class LettingGo:
         ruled: Ruled,
         *,
         starter: AbstractSet[str] = frozenset(),
+        chafes: Sequence[Needless] = (),
     ) -> None:
         """Follow the metal, with the switches open; no relay that starts an engine may latch.
 
@@ -82,7 +84,7 @@ class LettingGo:
                     and _latches(circuit, left_out, ruled, name, feed)
                 )
                 self._opened.append(_Opened(left_out, feeds, for_coils, latching))
-        self._unruled = Unruled(circuit, case, ruled, starter)
+        self._unruled = Unruled(circuit, case, ruled, starter, chafes)
 
     def checks(self, points: Sequence[Point]) -> list[tuple[Checked, ...]]:
         """Judge, with many values, whether each opens from closed when its switch does.
@@ -97,9 +99,13 @@ class LettingGo:
                     so_far = known.setdefault(name, check)
                     known[name] = max(so_far, check, key=lambda each: int(each.judged.verdict))
         return [
-            (*known.values(), *self._unruled.checks(state))
+            (*known.values(), *self._unruled.checks(state, _fail_for(known.values())))
             for known, (_, _, state) in zip(worst, points, strict=True)
         ]
+
+
+def _fail_for(checks: Iterable[Checked]) -> set[str | None]:
+    return {each.detail for each in checks if each.verdict == "fail"}
 
 
 def _all_opened(

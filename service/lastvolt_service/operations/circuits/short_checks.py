@@ -1,11 +1,11 @@
 """Shorts: what joins the live side to the ground past every load, and what carries for it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Currents
 from lastvolt_service.operations.circuits.metal import Metal
-from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.model import Part, State
 from lastvolt_service.operations.circuits.series import ALIKE_SHARE
 from lastvolt_service.operations.judging import (
     FAIL,
@@ -21,6 +21,8 @@ from lastvolt_service.operations.results import COMMON_PRACTICE
 # What is given as ohms alone past every load is a short from here on: less may be a lamp, or a
 # sense lead. [W]. Common practice.
 AS_OHMS, LEAST_SHORT_W = "resistance", 60.0
+# Of what all that is in a row with a short drops, what that itself does at least.
+MOST_OF_IT = 0.5
 # From here on it is asked about: where a chafe makes as much in one spot, insulation chars, and no
 # fuse minds. [W]. Common practice.
 LEAST_CHAFE_W = 5.0
@@ -115,6 +117,23 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
         here = [(fed[name][0], drop, name) for drop, name in ohms if name in fed]
         *_, name = max(here)
         return {name}
+    if most is not None and (chafe := _most_of(told, fed, most)):
+        return {chafe}
     found = {name for name, each in fed.items() if each == most}
     as_ohms = {part.name for _, part in told if part.kind == AS_OHMS}
     return found & as_ohms or found
+
+
+def _most_of(
+    told: Sequence[tuple[float, Part]],
+    fed: Mapping[str, tuple[int, bool, int]],
+    most: tuple[int, bool, int],
+) -> str | None:
+    """Name the contact that takes most of what a short drops in a row that feeds nothing else.
+
+    Without any of these all loads are fed; on the rest of it nothing hangs, as a strap of its own.
+    """
+    row = [(drop, part) for drop, part in told if fed.get(part.name, ())[:2] == most[:2]]
+    drop, part = max(row, key=lambda each: each[0])
+    is_chafe = part.kind == "contact" and drop > MOST_OF_IT * sum(each for each, _ in row)
+    return part.name if is_chafe else None

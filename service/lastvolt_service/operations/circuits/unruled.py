@@ -7,11 +7,13 @@ from typing import Any
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.circuits.cases import Case
+from lastvolt_service.operations.circuits.chafes import LEAK_SHARE, MOST_CHAFE_OHM, lead_past
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit, resists
 from lastvolt_service.operations.circuits.in_a_row import Row, rows
 from lastvolt_service.operations.circuits.isolators import isolator_checks
 from lastvolt_service.operations.circuits.load_way import NOTHING_A
 from lastvolt_service.operations.circuits.model import State
+from lastvolt_service.operations.circuits.needless import Needless
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import (
     MOIST_OHM,
@@ -32,12 +34,6 @@ from lastvolt_service.units import high_end, low_end
 # Of the rating of a contact, that of a fuse past it that feeds what may be on with it open. Common
 # practice.
 MEMORY_SHARE = 0.25
-# Of the source's voltage, what a resistance past an open switch takes at most that leaves its load
-# on: with more it dims a lamp, or spares a coil, by design. Common practice.
-LEAK_SHARE = 0.1
-# But nobody fits a contact that conducts badly for that: past one its load draws current, whatever
-# share that takes. With more ohms it is a wet plug, and only coils mind. [ohm].
-MOST_CHAFE_OHM = 10.0
 # Of several that lead past it those of fewer ohms are told, by tens.
 LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 # Of the source's voltage, what a starter's solenoid may pull in at when it is cold. Common
@@ -49,9 +45,17 @@ class Unruled:
     """Contacts that metal leads past, and relays that are closed with all switches open."""
 
     def __init__(
-        self, circuit: Circuit, case: Case, ruled: Ruled, starter: AbstractSet[str] = frozenset()
+        self,
+        circuit: Circuit,
+        case: Case,
+        ruled: Ruled,
+        starter: AbstractSet[str] = frozenset(),
+        chafes: Sequence[Needless] = (),
     ) -> None:
         """Follow the metal; a starter may be at some of its nodes."""
+        self._chafes = [each for each in chafes if each.past and each.part.name not in case.without]
+        # What is to be taken out is no metal; of a resistance its state tells.
+        chafed = {each.part.name for each in self._chafes if isinstance(each.part, CircuitContact)}
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
         made = [each for each in contacts if each.part in SWITCHES]
         movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
@@ -60,12 +64,12 @@ class Unruled:
             for each in circuit.branches
             if isinstance(each, CircuitContact | CircuitResistance)
             and _is_weak(each)
-            and each.name not in movable  # a worn switch beside another is closed by hand
+            and each.name not in {*movable, *chafed}  # a worn switch is closed by hand
         }
-        self._chafes = {
+        self._poor = {
             each.name for each in contacts if low_end(each.resistance_ohm) <= MOST_CHAFE_OHM
         }
-        left_out = {*case.without, *movable, *self._weak}
+        left_out = {*case.without, *movable, *self._weak, *chafed}
         self._past: dict[str, tuple[str, ...]] = {}
         self._in_a_row: dict[str, int] = {}
         self._leaks: dict[str, tuple[str, ...]] = {}
@@ -144,10 +148,10 @@ class Unruled:
         if not weak or any(abs(state.current_a(each)) <= NOTHING_A for each in weak):
             return False
         lost_v = sum(abs(state.across_v(each)) for each in over)
-        return bool(weak & self._chafes) or lost_v <= LEAK_SHARE * state.model.drive_v
+        return bool(weak & self._poor) or lost_v <= LEAK_SHARE * state.model.drive_v
 
-    def checks(self, state: State) -> Iterator[Checked]:
-        """Say so, of a circuit at rest."""
+    def checks(self, state: State, told: AbstractSet[str | None]) -> Iterator[Checked]:
+        """Say so, of a circuit at rest; of some parts it is told what coils they keep in."""
         for name, over in self._past.items():
             verdict = UNKNOWN if name in self._for_memory else FAIL
             # None of several in a row can have welded alone.
@@ -160,7 +164,14 @@ class Unruled:
         for name, over in leaks.items():
             so = {"part": name, "detail": ", ".join(over)}
             yield Checked("bridged", flatly(FAIL), "1", COMMON_PRACTICE, **so)
-        for name, over in self._cranks.items() if not (self._past or leaks) else ():
+        met = {*self._past, *leaks}
+        cranks = {} if met else self._cranks
+        told = frozenset(told).union(*cranks.values())
+        for check in lead_past(state, [each for each in self._chafes if not each.is_in(told)]):
+            if check.part not in met:
+                met.add(str(check.part))
+                yield check
+        for name, over in cranks.items():
             across_v = abs(state.across_v(name))
             if across_v >= CRANKS_SHARE * state.model.drive_v:
                 judged, so = flatly(FAIL, across_v), {"part": name, "detail": ", ".join(over)}

@@ -90,7 +90,14 @@ RATINGS = frozenset({"steady_current", "contact_current"})
 # A wire that burns bears what a clean contact lets through still less.
 BURNS_NOW = frozenset({"contact_heat", "short"})
 BURNING = BURNS_NOW | {"conductor_temperature", "wires_heat"}
-SETS_ALIGHT = HEAT | {*ALIGHT, "contact_heat", "short", "fuse_protection", "charger_current"}
+SETS_ALIGHT = HEAT | {
+    *ALIGHT,
+    "contact_heat",
+    "short",
+    "short_once_on",
+    "fuse_protection",
+    "charger_current",
+}
 
 
 class Told(IntEnum):
@@ -266,7 +273,7 @@ def _harm(check: Check, opened: AbstractSet[str | None]) -> Told:
     if check.detail in FOR_LESS or check.code == "shunted":
         return Told.FOR_LESS
     # Wires that burn before a fuse of which nobody knows when it opens burn for it.
-    if check.code == "short" and check.verdict == "fail":
+    if check.code in {"short", "short_once_on"} and check.verdict == "fail":
         return Told.SHORTS
     # What gets hot behind a fuse that opens does so until then, and begins hot.
     if check.code in SPARED and check.detail in opened:

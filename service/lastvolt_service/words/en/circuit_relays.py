@@ -250,9 +250,22 @@ CHECKS = {
     "crossed": CheckWords(
         name="two switched circuits joined",
         passes="",
-        fails="{part}: it joins what {detail} switch apart: either of them runs what the other "
-        "feeds, too, over wires and a fuse that are not for it. Look where their wires chafe each "
-        "other, and take it out, unless it belongs there.",
+        fails=(
+            When(
+                "value",
+                None,
+                "{part}: it joins what {detail} switch apart: either of them runs what the other "
+                "feeds, too, over wires and a fuse that are not for it. Look where their wires "
+                "chafe each other, and take it out, unless it belongs there.",
+            ),
+            Unless(
+                "value",
+                None,
+                "{part}: it joins what both contacts of {detail} switch apart: what is on one of "
+                "them runs with the other, too. Look where their wires chafe each other, and take "
+                "it out, unless it belongs there.",
+            ),
+        ),
         unknown="{part}: it joins what {detail} switch apart, and either of them runs what the "
         "other feeds, too: if it is to, leave it; else take it out.",
         undecided="{part}: it joins what {detail} switch apart, and either of them runs what the "

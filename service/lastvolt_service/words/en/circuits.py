@@ -229,6 +229,16 @@ CHECKS = {
         "there: if that is a chafe it may catch fire, and its fuse never opens. Pull the fuse and "
         "find it; if it belongs there, give it as a load.",
     ),
+    "short_once_on": CheckWords(
+        name="a short once it is switched on",
+        passes="",
+        fails="{part}: it joins the live side to the ground past every load as soon as {detail} "
+        "closes: a fuse opens then, or a wire burns. Leave that off, pull the fuse, and find where "
+        "the wire chafes; take it out, do not tighten it.",
+        undecided="{part}: it joins the live side to the ground past every load as soon as "
+        "{detail} closes: if that is a chafe it may catch fire, and its fuse never opens. Pull the "
+        "fuse and find it; if it belongs there, give it as a load.",
+    ),
     "contact_drop": CheckWords(
         name="drop of the contact",
         passes="{part}: it drops {value}, as a sound {detail} does.",
