@@ -155,6 +155,13 @@ CIRCUITS = {
     "coil_polarity": means("", "", ""),
     "short": means("", "", "do not tighten", "{value} flow there"),
     "short_once_on": means("", "", "do not tighten", "as soon as {detail} closes"),
+    "resistor_open": means(
+        "", "", "", "{detail} gets {value}", "If {detail} is to be off here",
+    ),
+    "resistor_heat": means(
+        "", "", "glows before a fuse opens",
+        "flows through {detail} flows", "makes {value} of heat",
+    ),
     "motor_stands": means("", "", "", "it takes {value} and stands"),
     "in_series": means("", "", "eplace it", "it takes {value} and", "only {value} stand across"),
     "fuse_bypassed": means("", "", "it protects nothing", "over {detail}"),
@@ -201,6 +208,10 @@ CIRCUITS = {
         "holds itself over {detail}", "else take {detail} off", "opens below {limit}",
         "{value} are left at its coil over {detail}",
         "Measure {measure} first",
+    ),
+    "does_not_stop": means(
+        "", "", "though another switch", "may be meant so", "does not let {detail} go",
+        "does not stop {detail}",
     ),
     "kept_closed": means(
         "<", "it lets go", "what it feeds runs on",

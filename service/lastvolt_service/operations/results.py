@@ -50,6 +50,7 @@ HARMFUL = frozenset(
         "fuse_load",
         "short",
         "far_short",
+        "resistor_heat",
         "fuse_voltage",
         "breaking_capacity",
         "wires_heat",

@@ -22,6 +22,7 @@ from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
 from lastvolt_service.operations.judging import FAIL, UNKNOWN, flatly, stays_within
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.relays.coil import SCALING
+from lastvolt_service.operations.results import COMMON_PRACTICE
 
 # How a coil that nothing is to feed is kept in, least sure first to let go.
 KEEPS_IN = ("kept_closed", "holds_itself", "closes_alone")
@@ -43,6 +44,7 @@ class _Opened(NamedTuple):
     themselves until another switch opens.
     """
 
+    switches: frozenset[str]
     left_out: frozenset[str]
     feeds: Mapping[str, _Feed]
     for_coils: frozenset[str]
@@ -83,7 +85,7 @@ class LettingGo:
                     and not starter
                     and _latches(circuit, left_out, ruled, name, feed)
                 )
-                self._opened.append(_Opened(left_out, feeds, for_coils, latching))
+                self._opened.append(_Opened(opened, left_out, feeds, for_coils, latching))
         self._unruled = Unruled(circuit, case, ruled, starter, chafes)
 
     def checks(self, points: Sequence[Point]) -> list[tuple[Checked, ...]]:
@@ -92,16 +94,36 @@ class LettingGo:
         Of several switches in a row the one that does least is told.
         """
         worst: list[dict[str, Checked]] = [{} for _ in points]
+        held: list[dict[str, set[frozenset[str]]]] = [{} for _ in points]
         for opened in self._opened:
-            for known, checks in zip(worst, _all_opened(points, opened, self.ruled), strict=True):
+            of_points = _all_opened(points, opened, self.ruled)
+            for known, holds, checks in zip(worst, held, of_points, strict=True):
                 for check in checks:
                     name = str(check.part)
                     so_far = known.setdefault(name, check)
                     known[name] = max(so_far, check, key=lambda each: int(each.judged.verdict))
+                    if check.code == "holds_itself":
+                        holds.setdefault(name, set()).add(opened.switches)
         return [
-            (*known.values(), *self._unruled.checks(state, _fail_for(known.values())))
-            for known, (_, _, state) in zip(worst, points, strict=True)
+            (
+                *known.values(),
+                *self._past(known, holds),
+                *self._unruled.checks(state, _fail_for(known.values())),
+            )
+            for known, holds, (_, _, state) in zip(worst, held, points, strict=True)
         ]
+
+    def _past(
+        self, known: Mapping[str, Checked], holds: Mapping[str, AbstractSet[frozenset[str]]]
+    ) -> Iterator[Checked]:
+        """Of several switches, each of which is to let a relay go, those that do not."""
+        for name, some in holds.items():
+            opened = frozenset[str]().union(*some)
+            if any(name in names for each, names in self.ruled.by.items() if each - opened):
+                for switch in sorted(opened):
+                    judged = flatly(int(known[name].judged.verdict))
+                    so = {"part": switch, "detail": name}
+                    yield Checked("does_not_stop", judged, "1", COMMON_PRACTICE, **so)
 
 
 def _fail_for(checks: Iterable[Checked]) -> set[str | None]:
@@ -143,8 +165,12 @@ def _judged(
     for name, feed in opened.feeds.items():
         # A solenoid that a relay feeds does nothing wrong.
         excused = by_design if name in stays else by_design | stays
-        # A switch in the way by which it holds itself is there to let it go.
-        if excused & {name, *feed.other} or (not feed.other and ruled.switches & {*feed.own}):
+        own_switches = ruled.switches & {*feed.own}
+        on_its_way = ruled.before(name) | {
+            each for each in own_switches if _needs(circuit, case, ruled, each, name)
+        }
+        # A switch that lies only in the way by which it holds itself is there to let it go.
+        if excused & {name, *feed.other} or (not feed.other and own_switches - on_its_way):
             continue
         limits = _limits(state, held, name)
         if limits is None:
@@ -158,11 +184,18 @@ def _judged(
                 code = "closes_alone"
                 judged = flatly(FAIL, first_v, pick_up_v)
             elif feed.own and first_v < drop_out_v:
-                code, over = "holds_itself", feed.own
+                code = "holds_itself"
+                over = tuple(each for each in feed.own if each not in own_switches)
             is_meant = code == "holds_itself" and name in opened.latching
             judged = judged._replace(verdict=UNKNOWN if is_meant else FAIL)
         detail = ", ".join(each for each in over if each != name) or None
         yield Checked(code, judged, "V", SCALING, part=name, detail=detail)
+
+
+def _needs(circuit: Circuit, case: Case, ruled: Ruled, switch: str, name: str) -> bool:
+    """Whether a coil is fed past no open switch of some name, all others closed."""
+    left_out = ({*case.without} - ruled.switches) | ruled.leaks | {switch}
+    return not live(circuit, left_out).feeds(coils_of(circuit)[name])
 
 
 def _limits(state: State, held: State, name: str) -> tuple[float, float] | None:

@@ -5,6 +5,7 @@ from collections.abc import Set as AbstractSet
 from typing import Any
 
 from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.burnt import burnt
 from lastvolt_service.operations.circuits.contact_checks import stands
 from lastvolt_service.operations.circuits.drawn_past import drawn_past
 from lastvolt_service.operations.circuits.load_way import NOTHING_A, Carries, Currents
@@ -112,7 +113,9 @@ def load_checks(
         works = part.needed_v is not None and voltage >= part.needed_v > 0.0
         if loose is None and is_partial and not (works or switched_on.feed(part)):
             off_now = Checked("load_off", flatly(PASS, voltage), "V", GIVEN, part=part.name)
-            yield left_dark(state, metal, part) or off_now
+            is_burnt = burnt(state, currents, part, voltage)
+            is_burnt = is_burnt if is_burnt and is_burnt.verdict == "undecided" else None
+            yield left_dark(state, metal, part) or is_burnt or off_now
             continue
         if loose is not None:
             of_rows.setdefault(loose[0], lost_joint(part, *loose, voltage))
@@ -147,6 +150,8 @@ def load_checks(
         elif part.kind == "solenoid":
             judged = flatly(UNKNOWN, voltage)
             yield Checked("load_voltage", judged, "V", SCALING, part=part.name)
+        if part.needed_v is None and loose is None:
+            yield from filter(None, [burnt(state, currents, part, voltage)])
         asks: str | None = NO_CIRCUIT
         if part.asked.circuit is not None:
             drop = _path_drop(state, metal, currents, part, voltage, nominal)

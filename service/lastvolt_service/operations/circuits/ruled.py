@@ -65,6 +65,11 @@ class Ruled:
                 by[together] = by.get(together, frozenset()) | {name}
         return cls(by, off, switches, leaks)
 
+    def before(self, name: str) -> frozenset[str]:
+        """Switches that rule a relay or a solenoid, alone or together."""
+        some = (opened for opened, names in self.by.items() if name in names)
+        return frozenset[str]().union(*some)
+
 
 class _Metal:
     """A circuit's metal, and which of its switches feed which coils over it."""

@@ -41,6 +41,8 @@ def or_shorts(
             continue
         if check.code == "contact_drop" and name in shorts & poor:
             yield _short(state, name)
+            if short := state.named(name):
+                yield from _heated(state, short)
         elif check.code != "contact_heat" or name not in shorts:
             yield check
     drive_v = state.model.drive_v
@@ -51,6 +53,18 @@ def or_shorts(
         if part.name in shorts and (carries or makes_w > LEAST_CHAFE_W):
             verdict = FAIL if carries or makes_w > LEAST_SHORT_W else UNDECIDED
             yield _short(state, part.name, AS_OHMS if makes_w else None, verdict)
+            if verdict == FAIL:
+                yield from _heated(state, part)
+
+
+def _heated(state: State, short: Part) -> Iterator[Checked]:
+    """Ballasts, and others that are given as ohms, that all of a short's current runs through."""
+    currents = Currents(state)
+    for each in currents.through(short, least_a=ALIKE_SHARE * currents.of[short].amps):
+        makes_w = each.across_v * each.amps
+        if each.part.kind == AS_OHMS and not each.part.is_load and makes_w > LEAST_SHORT_W:
+            judged, so = flatly(FAIL, makes_w), {"part": each.part.name, "detail": short.name}
+            yield Checked("resistor_heat", judged, "W", COMMON_PRACTICE, **so)
 
 
 def _of_shorts(state: State, shorts: AbstractSet[str]) -> dict[str, float]:
@@ -112,11 +126,15 @@ def shorts_of(state: State, metal: Metal) -> set[str]:
         default=(0.0, None),
     )
     if worst is not None and worst.kind == AS_OHMS:
-        # A ballast before a chafe takes most of it, and feeds a load.
-        ohms = [(drop, part.name) for drop, part in told if part.kind == AS_OHMS]
-        here = [(fed[name][0], drop, name) for drop, name in ohms if name in fed]
-        *_, name = max(here)
-        return {name}
+        # A ballast before a chafe takes most of it, and feeds a load; a chafe feeds none.
+        most_fed = max(each[0] for each in fed.values())
+        here = [
+            (drop, part.name)
+            for drop, part in told
+            if part.kind == AS_OHMS and part.name in fed and fed[part.name][0] == most_fed
+        ]
+        if here:
+            return {max(here)[1]}
     if most is not None and (chafe := _most_of(told, fed, most)):
         return {chafe}
     found = {name for name, each in fed.items() if each == most}

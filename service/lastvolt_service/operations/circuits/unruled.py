@@ -20,6 +20,7 @@ from lastvolt_service.operations.circuits.ruled import (
     SWITCHES,
     Joints,
     Ruled,
+    coils_of,
     without_ends,
 )
 from lastvolt_service.operations.circuits.sources import Charger
@@ -86,9 +87,15 @@ class Unruled:
         self._cranks = _past_all(circuit, case, movable)
         bridges = {name for over in self._past.values() for name in over}
         left_out |= bridges | ruled.leaks
+        relays = {relay.name for relay in circuit.relays}
+        always = sorted(_always(circuit, left_out) - {*case.without})
+        when_on = {*case.without} - ruled.switches - relays
+        links = ((name, _links(circuit, left_out, when_on, name)) for name in always)
+        self._links = {name: over for name, over in links if over}
         self._always = {
             name: _charger_before(circuit, left_out, name)
-            for name in sorted(_always(circuit, left_out) - {*case.without})
+            for name in always
+            if name in relays and name not in self._links
         }
 
     def _follow(
@@ -176,6 +183,9 @@ class Unruled:
             if across_v >= CRANKS_SHARE * state.model.drive_v:
                 judged, so = flatly(FAIL, across_v), {"part": name, "detail": ", ".join(over)}
                 yield Checked("cranks_alone", judged, "V", COMMON_PRACTICE, **so)
+        for name, over in self._links.items():
+            judged, so = flatly(FAIL, abs(state.across_v(name))), {"detail": ", ".join(over)}
+            yield Checked("closes_alone", judged, "V", COMMON_PRACTICE, part=name, **so)
         for name, charger in self._always.items():
             if not state.is_closed(name):  # it waits for a voltage, or is told to be too weak
                 continue
@@ -256,9 +266,24 @@ def _is_weak(branch: Branch) -> bool:
 
 
 def _always(circuit: Circuit, left_out: AbstractSet[str]) -> set[str]:
-    """Relays whose coils plain metal feeds, over no other relay."""
+    """Relays and solenoids whose coils plain metal feeds, over no other relay."""
     found = live(circuit, left_out)
-    return {relay.name for relay in circuit.relays if found.feeds(relay.coil_nodes)}
+    return {name for name, ends in coils_of(circuit).items() if found.feeds(ends)}
+
+
+def _links(
+    circuit: Circuit, left_out: AbstractSet[str], when_on: AbstractSet[str], name: str
+) -> tuple[str, ...]:
+    """What leads to a coil past all its switches: they feed it without that, and it needs them."""
+    ends, posts = coils_of(circuit)[name], {*circuit.posts}
+    joints = Joints(circuit, left_out)
+    over = (joints.way(end, {post}, posts) for end in ends for post in posts - {end})
+    return tuple(
+        each
+        for each in dict.fromkeys(each for way in over for each in way)
+        if not live(circuit, left_out | {each}).feeds(ends)
+        and live(circuit, when_on | {each}).feeds(ends)
+    )
 
 
 def _charger_before(circuit: Circuit, left_out: AbstractSet[str], relay: str) -> str | None:

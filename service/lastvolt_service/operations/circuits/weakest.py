@@ -70,7 +70,7 @@ OF_HOURS = frozenset({"far_short", "fuse_protection"})
 # Told before all that is marginal.
 LEADS = frozenset({"release_force", "drained", "never_on"})
 # What may be meant so: told before all that passes, and after all that is weak.
-MAY_BE_MEANT = frozenset({"left_dark", "open_end", "switches_nothing"})
+MAY_BE_MEANT = frozenset({"left_dark", "open_end", "switches_nothing", "resistor_open"})
 # A part at a wrong place, whatever fails for it.
 TOLD_AS_FAILED = frozenset({"crossed", "switches_nothing"})
 TOLD_AS_KNOWN = LEADS | MAY_BE_MEANT
@@ -88,13 +88,14 @@ SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_cur
 SLIGHTLY = 0.25
 RATINGS = frozenset({"steady_current", "contact_current"})
 # A wire that burns bears what a clean contact lets through still less.
-BURNS_NOW = frozenset({"contact_heat", "short"})
+BURNS_NOW = frozenset({"contact_heat", "short", "resistor_heat"})
 BURNING = BURNS_NOW | {"conductor_temperature", "wires_heat"}
 SETS_ALIGHT = HEAT | {
     *ALIGHT,
     "contact_heat",
     "short",
     "short_once_on",
+    "resistor_heat",
     "fuse_protection",
     "charger_current",
 }

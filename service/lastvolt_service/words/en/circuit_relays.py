@@ -214,6 +214,14 @@ CHECKS = {
         "opens. If it is to, as with a start and a stop button, leave it; else take {detail} off.",
         within_bounds=_MAY_STAY,
     ),
+    "does_not_stop": CheckWords(
+        name="switch that is to let the relay go",
+        passes="",
+        fails="{part}: opening it does not let {detail} go, though another switch in the same way "
+        "does.",
+        unknown="{part}: opening it does not stop {detail}: another switch in the same way does, "
+        "which may be meant so, as with a start and a stop button.",
+    ),
     "kept_closed": CheckWords(
         name="relay with its switch open",
         passes="{part}: with its switch open {value} are left at its coil over {detail}, and it "

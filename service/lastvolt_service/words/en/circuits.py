@@ -239,6 +239,24 @@ CHECKS = {
         "{detail} closes: if that is a chafe it may catch fire, and its fuse never opens. Pull the "
         "fuse and find it; if it belongs there, give it as a load.",
     ),
+    "resistor_open": CheckWords(
+        name="resistor before a load",
+        passes="",
+        fails="",
+        undecided="{part}: {detail} gets {value} past it, next to nothing. If it is a ballast or a "
+        "speed resistor, it has burnt out: take one end off, measure its ohms, and replace it. If "
+        "{detail} is to be off here, leave it.",
+        unknown="{part}: {detail} gets {value} past it, next to nothing. Give its needed_v if that "
+        "is to be enough, as where a resistor excites a field; else it is burnt out: take one end "
+        "off and measure its ohms.",
+    ),
+    "resistor_heat": CheckWords(
+        name="heat of what lies before a short",
+        passes="",
+        fails="{part}: all that flows through {detail} flows through it, too, and makes {value} of "
+        "heat there: it glows before a fuse opens, and burns what lies near. Let it cool, and "
+        "look at it before it is used again.",
+    ),
     "contact_drop": CheckWords(
         name="drop of the contact",
         passes="{part}: it drops {value}, as a sound {detail} does.",
