@@ -139,6 +139,11 @@ def span(low: float | None, high: float | None) -> str:
     return "-" if low is None or high is None else " to ".join(both(low, high, "V"))
 
 
+def is_told(answer: GainProof) -> bool:
+    """Whether anything follows: not from readings that contradict each other or the circuit."""
+    return all(each.verdict != "unknown" for each in answer.checks if each.code == "gain")
+
+
 def by_case(answer: GainProof) -> Sequence[ProofOfCase]:
     """The cases, that in which before and after are compared first."""
     return sorted(answer.by_case, key=lambda each: each.case != answer.gain.case)

@@ -32,6 +32,7 @@ from lastvolt_service.reports.proof import (
     SIGNED_FOR,
     by_case,
     conditions,
+    is_told,
     meters_used,
     read_both,
     span,
@@ -120,6 +121,7 @@ def gain_proof_page(request: GainProofRequest, answer: GainProof) -> str:
         request=request,
         style=Markup(style()),  # noqa: S704  # ours
         drawing=Markup(drawn),  # noqa: S704  # its numbers are ours, and its texts are escaped
+        is_told=is_told(answer),
         readings=read_both(request, answer),
         meters=meters_used(request),
         conditions=conditions(request),

@@ -22,6 +22,7 @@ from lastvolt_service.reports.proof import (
     ReadBoth,
     by_case,
     conditions,
+    is_told,
     meters_used,
     read_both,
     span,
@@ -214,7 +215,8 @@ def _gain_proof(asked: GainProofRequest, answer: GainProof) -> Iterator[Section]
     given = supply(asked)
     rows = [f"{name}: {text}" for name, text in conditions(asked)]
     yield Section("Supply and temperatures", [*([f"supply: {given}"] if given else []), *rows])
-    yield Section("What follows", [_of_case(each, answer) for each in by_case(answer)])
+    if is_told(answer):
+        yield Section("What follows", [_of_case(each, answer) for each in by_case(answer)])
     look_at = [each.message for each in answer.look_at]
     yield Section("What to look at", look_at, 1)
     yield Section("Signed", [f"{SIGNATURE} {BLANK}"])
