@@ -205,8 +205,8 @@ class Client(Operations, Batches):
         body : mapping
             Fields of the request.
         form : str
-            ``"md"`` or ``"txt"`` for words, and of a work sheet or a plan of readings all that
-            stands on it; ``"svg"`` or ``"png"`` for a picture, ``"html"`` for a sheet to print.
+            ``"md"`` or ``"txt"`` for words, and of a work sheet, a plan of readings or a proof all
+            that stands on it; ``"svg"`` or ``"png"`` for a picture, ``"html"`` for a page to print.
         **options : str
             ``units="us"`` shows feet and degrees Fahrenheit beside SI in words;
             ``picture="schematic"`` asks for another picture than the usual one.

@@ -21,8 +21,8 @@ from lastvolt_service.reports.drawing import PICTURES
 JSONObject = dict[str, Any]
 
 _WHAT = {
-    "md": "in words, as Markdown that can be posted as it is; a plan and a sheet whole",
-    "txt": "in words, as plain text; a plan and a sheet whole",
+    "md": "in words, as Markdown that can be posted as it is; a plan, a sheet and a proof whole",
+    "txt": "in words, as plain text; a plan, a sheet and a proof whole",
     "svg": "as a picture",
     "png": "as a picture in pixels",
     "html": "as a page to print",

@@ -233,13 +233,15 @@ def sound_before():
 
 
 def test_nothing_was_gained() -> None:
-    """0.3 ohm before and after, where 2 V were promised: that is told sharply, and first."""
+    """0.3 ohm before and after, where 2 V were promised: what is to be done comes first."""
     _, before, _ = asked(3)
     before = replace(before, ohm=before.ohm | {"switch": 0.3, "connector": 0.1})
     answer = post("gain-proof", read(before, before, way=CLEAN))
     assert answer["proof"] == "less_than_promised"
-    assert answer["look_at"][0]["code"] == "nothing_gained"
-    assert "Nothing was gained" in answer["headline"]
+    assert answer["look_at"][0]["code"] == "poor_sound"
+    assert answer["look_at"][-1]["code"] == "nothing_gained"
+    assert "switch drops between" in answer["headline"]
+    assert "Nothing was gained" not in answer["headline"]
     assert "gain_open" not in looks(answer)
     assert "relay" not in looks(answer)["poor_sound"]["message"]  # there is none
 
@@ -340,12 +342,13 @@ def sparse(extra=(), **worse):
 
 @pytest.mark.parametrize("part", ["strap", "wire"])
 def test_what_nobody_read_is_not_blamed(part) -> None:
-    """The load's volts alone: the switch may be sound, as it is here."""
+    """The load's volts alone: the switch may be sound, as it is here; all are read, one by one."""
     answer = post("gain-proof", sparse(**{part: 0.4}))
     assert answer["proof"] == "worse"
-    assert answer["look_at"][0]["code"] == "lost_not_read"
-    assert "poor_sound" not in looks(answer)
-    assert "part by part" in answer["headline"]
+    assert answer["look_at"][0]["code"] == "still_poor_together"
+    assert {"poor_sound", "lost_not_read"}.isdisjoint(looks(answer))
+    assert part in answer["look_at"][0]["part"]
+    assert "Read the volts across each of them" in answer["headline"]
 
 
 def test_parts_that_readings_cannot_tell_apart_are_not_blamed_one_by_one() -> None:

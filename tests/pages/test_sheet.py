@@ -13,7 +13,7 @@ from .conftest import PHONE, Browser
 
 EXAMPLES = {each.name: each.schema.example for each in OPERATIONS if each.method == "POST"}
 # Of a plan one for each case, and what is wired wrong and the test with a jumper.
-PAGES = {"work-sheet": 1, "meter-plan": 3}
+PAGES = {"work-sheet": 1, "meter-plan": 3, "gain-proof": 1}
 PAPERS = {"A4": (210 / 25.4, 297 / 25.4), "US Letter": (8.5, 11.0)}  # ISO 216, ANSI/ASME Y14.1
 
 
@@ -28,7 +28,7 @@ def linked(name: str) -> str:
 def test_the_example_prints_on_few_pages(browser: Browser, paper: str, name: str) -> None:
     browser.open(f"/v1/reports/{name}.html?request={linked(name)}")
     assert (
-        browser.script("return getComputedStyle(document.querySelector('ol')).listStyleType")
+        browser.script("return getComputedStyle(document.querySelector('ul')).listStyleType")
         == "none"
     )
     width, height = PAPERS[paper]

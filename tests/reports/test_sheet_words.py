@@ -19,6 +19,11 @@ from .test_sheet_page import renamed
 
 SHEET, PLAN = POSTED["work-sheet"].schema.example, POSTED["meter-plan"].schema.example
 READ = MarkdownIt("gfm-like", {"html": True}).disable(["linkify", "replacements"])
+FIRST = {
+    "work-sheet": "Parts to have at hand",
+    "meter-plan": "Before the first reading",
+    "gain-proof": "What it is of",
+}
 NASTY = ["<b>x</b> [y](http://www.example.com) @all | `", "# z", "1. z", "- z", "> z", "+ z"]
 
 
@@ -100,7 +105,7 @@ def test_it_is_numbered_as_the_answer_is(name: str) -> None:
     text, answer = written(name, POSTED[name].schema.example, markdown=True)
     starts = [int(each.attrs.get("start", 1)) for each in READ.parse(text)
               if each.type == "ordered_list_open"]  # fmt: skip
-    firsts = {"work-sheet": [1, 1, 1], "meter-plan": [1, 1, 17]}
+    firsts = {"work-sheet": [1, 1, 1], "meter-plan": [1, 1, 17], "gain-proof": []}
     if name == "meter-plan":
         assert [each.first for each in answer.rounds] == [1, 17]
     assert starts == firsts[name]
@@ -111,6 +116,8 @@ def test_it_is_numbered_as_the_answer_is(name: str) -> None:
     [
         ("work-sheet", ["relay to solenoid", "BK/YE", "start relay", "engine block",
                         "wire to the rear", "relay fuse"]),
+        ("gain-proof", ["battery post", "key switch", "key held", "shop meter", "firewall",
+                        "key in"]),
         ("meter-plan", ["battery post", "key switch", "frosty morning", "engine block",
                         "wire to the rear", "start relay"]),
     ],
@@ -141,9 +148,7 @@ def test_it_follows_the_words_of_the_report(client: FlaskClient) -> None:
             text = client.post(path, json=POSTED[name].schema.example).text
             words, _, sheet = text.partition("\n\n## " if form == "md" else "\n\n")
             assert words.rstrip().splitlines()[-1].startswith("- Caution: ")
-            assert sheet.startswith(
-                "Parts to have at hand" if name == "work-sheet" else "Before the first reading"
-            )
+            assert sheet.startswith(FIRST[name])
     without = client.post(
         "/v1/reports/wire-resistance.md", json=POSTED["wire-resistance"].schema.example
     )

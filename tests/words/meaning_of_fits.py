@@ -70,14 +70,18 @@ REASONS = {
     "sound": "{part} is sound: it takes {volts} at {amps}",
     "likely": "{part} is sound as far as this meter tells: it takes {low} to {high}",
     "likely_unread": "{part} is sound as far as these readings tell: it takes {low} to {high}",
+    "likely_together": "{part} are sound as far as these readings tell: they take {low} to {high}",
     "sound_together": "{part} are sound: they take {volts} together at {amps}",
     "unread": "No reading tells of {part}. Read volts in {case}, the red lead at {red}",
-    "unread_together": "No reading tells of {part}. Read the volts across each of them",
+    "held_down_together": "find first what holds the current down",
     "all_sound": "Sound by these readings: {part}",
     "all_likely": "Sound as far as the meter tells: {part}. A finer range makes it sure",
     "all_unread": "No reading tells of {part}.",
     "too_thin": "No part on the way to {part} is poor by itself",
     "battery_beyond": "the battery has {volts} to {most} at rest and {ohm} to {most_ohm} inside",
+    "weak_beyond": "{part} is {low} to {high}, and {least} to {most} were given: the "
+    "battery is weak",
+    "weak_battery": "the battery has {volts} to {most} at rest and {ohm} to {most_ohm} inside, and",
     "or_battery": "It may as well be {part}: read the volts at its posts with all off",
     "or_another": "It may as well be {part}: read the volts across each",
     "or_load": "Or else {part} alone is another than was given: put the clamp round it",
@@ -86,6 +90,7 @@ REASONS = {
     "nothing_more": "No single reading more is worth taking",
 }
 PHRASES = (
+    "{part} are sound as far as these readings tell: they take {low} to {high} together",
     "Or else {part} alone is another",
     "than what was given for it: {each}",
     "{load} gets between {decisive.low_v} and {decisive.high_v}, 19 times of 20, in "

@@ -72,8 +72,9 @@ REASONS = {
     "most",
     "new_part_poor": "{part}, new, with {low} to {high}, reading {number}",
     "rests_on": "What {part} gets rests on reading {number} after alone",
-    "nothing_gained": "between {low} and {high} more, and {promised} were promised. {part} "
-    "still takes {volts}",
+    "nothing_gained": "between {low} and {high} more, and {promised} were promised",
+    "poor_now": "{part} takes {volts} at {amps} after, took {before} before, and "
+    "{most} are the most",
     "nothing_to_gain": "{before} reached {load} in {part} before, and it needs {needed}; the way "
     "promises no more than {most} more",
     "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of 20, "
@@ -107,8 +108,12 @@ REASONS = {
     "poor_replaced": "{part}, new, drops between {low} and {high}, and {promised} are due",
     "load_takes_more": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
     "before: turns of it are shorted",
-    "load_takes_less": "{part} with {low} to {high}, reading {number} with them, and it had {most} "
-    "before: something in it is open",
+    "load_takes_less": "{part} with {low} to {high}, reading {number} with them, and {most} "
+    "is known of it: something in it is open",
+    "weak_before": "before fit {part} from {low} to {high}, and it is given from {least} to "
+    "{most}: the battery is weak or dying",
+    "weak_after": "after fit {part} from {low} to {high}, and it is given from {least} to "
+    "{most}: the battery is weak or dying",
     "supply_after": "after fit {part} from {low} to {high}, and it is given from {least} to {most}",
     "supply_before": "before fit {part} from {low} to {high}, and it is given from {least} to "
     "{most}",
@@ -127,11 +132,12 @@ REASONS = {
 }
 PHRASES = (
     "see whether {part} itself",
-    "{part} still takes {volts}",
+    "{part} takes {volts} at {amps} after, took {before} before",
     "{part} is still poor", "{part} is still open", "In {case} leave", "of them, in {case}",
     "{part} takes {volts} at {amps} after", "and {most} are the most", "{rounded}",
     "only if {part} was not what",
     "fit {part} from {low} to {high}", "given from {least} to {most}", "it had {most} before",
+    "and {most} is known of it", "With {load} on read the volts across each clamp",
     "Between {low} and {high} less than was promised reach {part}", "on the way to {part} or back",
     "or {part} changed itself", "from the battery to {part} and back",
     "says which, {parts} or another",

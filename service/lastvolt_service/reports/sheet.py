@@ -1,4 +1,4 @@
-"""Work sheets and plans of readings to print: they load and run nothing, and need no colour."""
+"""Work sheets, plans of readings and proofs to print: they load nothing, and need no colour."""
 
 import base64
 import hashlib
@@ -20,8 +20,24 @@ from lastvolt_service.operations.meter.plan_bands import Band
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_sound import SoundReading
 from lastvolt_service.operations.meter.plan_told import MILLIVOLTS_BELOW_V, as_shown
+from lastvolt_service.operations.meter.proof_answer import GainProof
+from lastvolt_service.operations.meter.proof_request import GainProofRequest
+from lastvolt_service.reports.pictures.proofs import gain_proof_picture
 from lastvolt_service.reports.pictures.schematic import work_sheet_schematic
 from lastvolt_service.reports.plain import tidy
+from lastvolt_service.reports.proof import (
+    ENOUGH,
+    READ_SO,
+    SIGNATURE,
+    SIGNED_FOR,
+    by_case,
+    conditions,
+    is_told,
+    meters_used,
+    read_both,
+    span,
+    supply,
+)
 from lastvolt_service.words.amounts import amount, rounded
 
 Page = Callable[[Any, Any], str]  # of request and answer
@@ -96,7 +112,35 @@ def meter_plan_page(request: MeterPlanRequest, answer: MeterPlan) -> str:
     )
 
 
-PAGES: Mapping[str, Page] = {"work-sheet": work_sheet_page, "meter-plan": meter_plan_page}
+def gain_proof_page(request: GainProofRequest, answer: GainProof) -> str:
+    """Write the page that proves a gain: what was read, with which meter, and what follows."""
+    page = _environment().get_template("proof.html")
+    drawn = gain_proof_picture(request, answer, alone=False)
+    return page.render(
+        proof=answer,
+        request=request,
+        style=Markup(style()),  # noqa: S704  # ours
+        drawing=Markup(drawn),  # noqa: S704  # its numbers are ours, and its texts are escaped
+        is_told=is_told(answer),
+        readings=read_both(request, answer),
+        meters=meters_used(request),
+        conditions=conditions(request),
+        supply=supply(request),
+        by_case=by_case(answer),
+        enough=ENOUGH,
+        read_so=READ_SO,
+        signed_for=SIGNED_FOR,
+        signature=SIGNATURE,
+        span=span,
+        amount=amount,
+    )
+
+
+PAGES: Mapping[str, Page] = {
+    "work-sheet": work_sheet_page,
+    "meter-plan": meter_plan_page,
+    "gain-proof": gain_proof_page,
+}
 
 
 def poorest_first(answer: WorkSheet) -> list[str]:

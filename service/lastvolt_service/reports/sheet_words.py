@@ -1,4 +1,4 @@
-"""Work sheets and plans of readings in words, section by section, to be posted or printed."""
+"""Work sheets, plans of readings and proofs in words, section by section, to be posted."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
@@ -11,12 +11,29 @@ from lastvolt_service.operations.meter.meter_plan import MeterPlan
 from lastvolt_service.operations.meter.plan_answer import PlannedReading
 from lastvolt_service.operations.meter.plan_request import MeterPlanRequest
 from lastvolt_service.operations.meter.plan_sound import SoundReading
+from lastvolt_service.operations.meter.proof_answer import GainProof, ProofOfCase
+from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.reports.plain import disarm, escaped, tidy
+from lastvolt_service.reports.proof import (
+    ENOUGH,
+    READ_SO,
+    SIGNATURE,
+    SIGNED_FOR,
+    ReadBoth,
+    by_case,
+    conditions,
+    is_told,
+    meters_used,
+    read_both,
+    span,
+    supply,
+)
 from lastvolt_service.reports.sheet import band, crimp, faults, poorest_first
 from lastvolt_service.words import case_name
 from lastvolt_service.words.amounts import amount
 
 BLANK = "____"
+CONTRADICTS = ", which, or another so told, contradicts the rest"
 
 
 class Section(NamedTuple):
@@ -190,7 +207,45 @@ def _wired_wrong(readings: Sequence[PlannedReading]) -> list[str]:
     ]
 
 
+def _gain_proof(asked: GainProofRequest, answer: GainProof) -> Iterator[Section]:
+    yield Section("What it is of", [*(f"{each} {BLANK}" for each in SIGNED_FOR)])
+    told = [_read(each) for each in read_both(asked, answer)]
+    yield Section("What was read", told, note=READ_SO)
+    yield Section("Meters", meters_used(asked))
+    given = supply(asked)
+    rows = [f"{name}: {text}" for name, text in conditions(asked)]
+    yield Section("Supply and temperatures", [*([f"supply: {given}"] if given else []), *rows])
+    if is_told(answer):
+        yield Section("What follows", [_of_case(each, answer) for each in by_case(answer)])
+    look_at = [each.message for each in answer.look_at]
+    yield Section("What to look at", look_at, 1)
+    yield Section("Signed", [f"{SIGNATURE} {BLANK}"])
+
+
+def _read(each: ReadBoth) -> str:
+    sides = (("before", each.before), ("after", each.after))
+    told = (
+        f"{when} {one.text}{CONTRADICTS if one.contradicts else ''}" if one else f"{when} not read"
+        for when, one in sides
+    )
+    return f"{case_name(each.case)}, {each.at}: {'; '.join(told)}."
+
+
+def _of_case(each: ProofOfCase, answer: GainProof) -> str:
+    needs = "" if each.needed_v is None else f" needs {amount(each.needed_v, 'V')},"
+    promised = ""
+    if each.case == answer.gain.case:
+        promised = f" Promised: {amount(answer.promise.load_voltage_v, 'V')}."
+    return (
+        f"{case_name(each.case)}{'' if each.is_read else ', predicted'}:{needs} before "
+        f"{span(each.before_low_v, each.before_high_v)}, after "
+        f"{span(each.after_low_v, each.after_high_v)}, gain "
+        f"{span(each.gain_low_v, each.gain_high_v)}; enough: {ENOUGH[each.met]}.{promised}"
+    )
+
+
 SECTIONS: Mapping[str, Callable[[Any, Any], Iterator[Section]]] = {
+    "gain-proof": _gain_proof,
     "work-sheet": _work_sheet,
     "meter-plan": _meter_plan,
 }

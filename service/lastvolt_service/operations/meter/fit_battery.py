@@ -4,7 +4,7 @@ from typing import Any
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.meter.fit_about import with_supplies
-from lastvolt_service.operations.meter.fit_beyond import OPENED, Beyond
+from lastvolt_service.operations.meter.fit_beyond import OPENED, SOURCE_OHM, Beyond
 from lastvolt_service.operations.meter.fit_ends import moved
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_points import first_points
@@ -13,7 +13,6 @@ from lastvolt_service.operations.meter.fitting import Problem, Solved
 from lastvolt_service.units import Interval
 
 VOLTS = ("circuit", "source", "open_circuit_v")
-OHM = ("circuit", "source", "internal_resistance_ohm")
 
 
 def battery_beyond(model: CircuitModel, whole: Solved) -> list[tuple[Solved, Beyond]]:
@@ -29,7 +28,7 @@ def battery_beyond(model: CircuitModel, whole: Solved) -> list[tuple[Solved, Bey
     circuit, thought = with_supplies(model.circuit, intervals=True, ohms=OPENED)
     wide = CircuitModel(circuit, model.cases, {**(model.described or {}), **thought})
     places = {each.path: place for place, each in enumerate(wide.unknowns)}
-    if not places.keys() >= {VOLTS, OHM}:
+    if not places.keys() >= {VOLTS, SOURCE_OHM}:
         return []
     try:
         starts, _ = first_points(wide, whole.problem.cases)
@@ -39,12 +38,12 @@ def battery_beyond(model: CircuitModel, whole: Solved) -> list[tuple[Solved, Bey
         return []
     if solved is None or not solved.check.agrees:
         return []
-    volts, ohm = (wide.unknowns[places[each]] for each in (VOLTS, OHM))
+    volts, ohm = (wide.unknowns[places[each]] for each in (VOLTS, SOURCE_OHM))
     at_rest, inside = bounds(volts, solved), bounds(ohm, solved)
     texts = dict(zip(("volts", "most"), both(*at_rest, volts.unit), strict=True))
     texts |= dict(zip(("ohm", "most_ohm"), both(*inside, ohm.unit), strict=True))
-    given: Any = source.open_circuit_v
-    low, high = given if isinstance(given, Interval) else (float(given), float(given))
+    low, high = _ends(source.open_circuit_v)
+    is_weak = inside.low > _ends(source.internal_resistance_ohm)[1]
     told = Beyond(
         input=volts.input,
         name=named([volts], circuit)[0],
@@ -54,6 +53,10 @@ def battery_beyond(model: CircuitModel, whole: Solved) -> list[tuple[Solved, Bey
         estimate=digits(float(solved.point[places[VOLTS]])),
         low=at_rest.low,
         high=at_rest.high,
-        message=sentence("battery_beyond", **texts),
+        message=sentence("weak_battery" if is_weak else "battery_beyond", **texts),
     )
     return [(solved, told)]
+
+
+def _ends(given: Any) -> tuple[float, float]:
+    return given if isinstance(given, Interval) else (float(given), float(given))

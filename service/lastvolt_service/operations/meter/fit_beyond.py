@@ -24,6 +24,10 @@ MOST_TOLD, TOLD_APART = 3, 0.1
 FAR_OUT = 10.0
 
 
+# What keeps a battery's volts back.
+SOURCE_OHM = ("circuit", "source", "internal_resistance_ohm")
+
+
 _T = TypeVar("_T")
 
 
@@ -99,6 +103,7 @@ def _opened(
         low = max(low, given.high)  # within the bounds given it does not fit
     if not solved.check.agrees or (low < given.high and high > given.low):
         return
+    code = "weak_beyond" if unknown.path == SOURCE_OHM and value > given.high else "beyond"
     texts = dict(zip(("low", "high"), both(low, high, unknown.unit), strict=True))
     most = dict(zip(("least", "most"), both(*given, unknown.unit), strict=True))
     yield (
@@ -112,6 +117,6 @@ def _opened(
             digits(value),
             digits(low),
             digits(high),
-            sentence("beyond", part=name, **texts, **most),
+            sentence(code, part=name, **texts, **most),
         ),
     )

@@ -41,6 +41,8 @@ Worth = Literal["fail", "undecided", "marginal", "likely", "pass", "unknown"]
 WORST_FIRST: tuple[Worth, ...] = ("fail", "undecided", "marginal", "likely", "pass", "unknown")
 # A sum of drops is told to so much of it, and in any case to so many volts. Common practice.
 OF_SUM, SUM_V = 0.3, 0.05
+# A run is told as well as another that leaves so many times as much open.
+AS_WELL = 1.1
 # From so many times on that a load would take more current, limits are those at the present one,
 # and beyond so many nothing is called sound. Common practice.
 HELD_DOWN, NEARLY_OFF = 2.0, 10.0
@@ -129,6 +131,23 @@ class _Run:
 
     limit_v: float
     amps: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Summed:
+    """Some neighbours: their places, and the share of what bounds alone leave that is left open."""
+
+    places: range
+    left: float
+    half_v: float
+    condition: Condition
+
+    @property
+    def is_told(self) -> bool:
+        """Whether the sum is told closely, or so that all are sound as far as it tells."""
+        each = self.condition
+        is_close = self.half_v <= max(SUM_V, OF_SUM * each.drop_v)
+        return is_close or (self.left <= TOLD_SHARE and each.verdict in {"pass", "likely"})
 
 
 def poor_from_v(kind: str, limit_v: float) -> float:
@@ -249,10 +268,12 @@ class Conditions:
         return most_of_wire_v(state, self._asked.load, self._asked.sure_v, drop_v)
 
     def _together(self, place: int, parts: Mapping[str, _Part]) -> Iterator[Condition]:
-        """Shortest runs, on the way of a load or a coil, whose untold parts are told together.
+        """Runs, on the way of a load or a coil, whose untold parts are told together.
 
-        It asks of neighbours what they take in volts, beside what a sound part may. Which values
-        of any kind share what no reading tells, beside their bounds, `groups` asks.
+        Of runs that share parts that which the readings bind most, beside what bounds alone leave:
+        a shorter one is told by its bounds only, and what is poor may lie beside it. It asks of
+        neighbours what they take in volts, beside what a sound part may. Which values of any kind
+        share what no reading tells, beside their bounds, `groups` asks.
         """
         for way in ways_of(self.states[place]):
             untold = [
@@ -261,17 +282,28 @@ class Conditions:
                 if name in parts and not parts[name].is_sound_as_given
                 if _alone(self._case(place), parts[name]).verdict == "unknown"
             ]
-            used: set[int] = set()
-            for length in range(2, len(untold) + 1):
-                for first in range(len(untold) - length + 1):
-                    places = range(first, first + length)
-                    run = [untold[at] for at in places]
-                    drop_v = sum(each.drop_v for each in run)
-                    slopes = np.sum([each.slopes for each in run], axis=0)
-                    half = COVERAGE_FACTOR * self._solved.of(slopes)
-                    if used.isdisjoint(places) and half <= max(SUM_V, OF_SUM * drop_v):
-                        used.update(places)
-                        yield _summed(self._case(place), run, drop_v, half)
+            runs = [
+                self._run(place, untold, range(first, first + length))
+                for length in range(2, len(untold) + 1)
+                for first in range(len(untold) - length + 1)
+            ]
+            told = [each for each in runs if each.is_told]
+            while told:
+                most = AS_WELL * min(each.left for each in told)
+                best = next(each for each in told if each.left <= most)  # the shortest come first
+                told = [each for each in told if set(each.places).isdisjoint(best.places)]
+                yield best.condition
+
+    def _run(self, place: int, untold: Sequence[_Part], places: range) -> "_Summed":
+        """What some neighbours take together, and how closely that is told."""
+        run = [untold[at] for at in places]
+        drop_v = sum(each.drop_v for each in run)
+        slopes = np.sum([each.slopes for each in run], axis=0)
+        deviation = self._solved.of(slopes)
+        bounds = self._solved.problem.deviations[: self._solved.count]
+        left = deviation / max(float(np.linalg.norm(slopes * bounds)), 1e-300)
+        half = COVERAGE_FACTOR * deviation
+        return _Summed(places, left, half, _summed(self._case(place), run, drop_v, half))
 
 
 def most_of_wire_v(state: State, load_name: str, sure_v: float, drop_v: float) -> float:
@@ -355,6 +387,9 @@ def _summed(case: str, run: Sequence[_Part], drop_v: float, half: float) -> Cond
         hides = spare_v > usual_v and any(spare_v + each.least_v > each.poor_v for each in run)
         verdict = "undecided" if hides or high > limit_v else "pass"
         verdict = "fail" if low > sum(each.poor_v for each in run) else verdict
+        # A coarse meter cries no wolf: what it sees nothing of may not be much more, either.
+        sees_nothing = half > drop_v and high <= WORN_MULTIPLE * limit_v
+        verdict = "likely" if verdict == "undecided" and sees_nothing else verdict
     amps = min(abs(each.amps) for each in run)
     names = tuple(each.part.name for each in run)
     drops = drop_v, low, high

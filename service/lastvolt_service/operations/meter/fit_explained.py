@@ -138,13 +138,20 @@ def explained(asked: CircuitFitRequest, model: CircuitModel, taken: Sequence[Tak
     wider = beyond(model, verdict.whole, named(model.unknowns, model.circuit))
     poor = worn(model, verdict.whole)
     stuck = [*stuck_fits(model, taken)]
-    if not (wider or poor or stuck or verdict.contradicts):
+    if not (wider or poor or stuck) and _are_of_posts(model, verdict):
         wider = battery_beyond(model, verdict.whole)
     only_loads = all(told.input.split("/")[1] == "loads" for _, told in wider)
     # Two parts that are worn are likelier than a load that nobody's bounds thought of.
     is_one = bool((wider and not only_loads) or poor or stuck or verdict.contradicts)
     both = None if is_one else several(model, verdict.whole)
     return Explained(asked, model, verdict, wider, poor, stuck, both)
+
+
+def _are_of_posts(model: CircuitModel, verdict: Verdict) -> bool:
+    """Whether what contradicts the rest, if anything by itself does, is read at the battery."""
+    posts = set(model.circuit.posts)
+    readings = {each.index: each.reading for each in verdict.whole.problem.taken}
+    return all({*readings[index].between} == posts for index in verdict.contradicts)
 
 
 def worn_beyond(wider: Sequence[tuple[Solved, Beyond]], asked: CircuitFitRequest) -> Iterator[Worn]:

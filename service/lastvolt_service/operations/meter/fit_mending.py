@@ -40,9 +40,9 @@ _CODES = {
     "fail": ("poor", "poor_together"),
     "undecided": ("straddles", "straddles_together"),
     "marginal": ("worn", "worn"),  # of several it is never known which
-    "likely": ("likely", "likely"),  # of several it is never said
+    "likely": ("likely", "likely_together"),
     "pass": ("sound", "sound_together"),
-    "unknown": ("unread", "unread_together"),
+    "unknown": ("unread", "held_down_together"),  # the sum is told, and nothing to hold it against
 }
 _VERDICTS = {"fail": FAIL, "undecided": UNDECIDED, "marginal": MARGINAL, "pass": PASS}
 
@@ -137,10 +137,11 @@ def mending(
         poor += _heat(found, failed[0])
     mend = poor + [each.message for each in parts if each.verdict == "undecided"][:1]
     little = [each.message for each in parts if each.verdict == "marginal"][:1]
+    mend_rows = [e.message for e in parts if e.verdict == "unknown" and len(e.parts) > 1][:1]
     untold = any(each.verdict in {"unknown", "likely"} for each in parts)
     if lacks and parts and not (mend or battery or untold):
         mend = [sentence("too_thin", part=asked.load)]
-    mend += little
+    mend += [*little, *mend_rows]
     # Whether the little that a coil takes flows at all is not told where readings contradict.
     least_a = 0.0 if agrees else LEAST_SOUND_A
     sound = [each for each in parts if each.verdict == "pass" and each.current_a >= least_a]
@@ -150,7 +151,9 @@ def mending(
         for each in parts
         if each.verdict == "likely"
     )
-    unread = ", ".join(name for each in parts if each.verdict == "unknown" for name in each.parts)
+    unread = ", ".join(
+        each.parts[0] for each in parts if each.verdict == "unknown" and len(each.parts) == 1
+    )
     return Mending(
         danger,
         battery,

@@ -1,10 +1,12 @@
 """Readings that take part in a fit, each with its meter."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from lastvolt_service.fields import known
 from lastvolt_service.operations.meter.reading_fields import MeterData, MeterReading
+from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,18 @@ class Taken:
         """Standard uncertainty by its digits."""
         own = self.reading.own_uncertainty
         return own if known(own) else float(self.meter.digits(self.reading.value))
+
+    @property
+    def deviation(self) -> float:
+        """Standard uncertainty by its digits and by its meter's factor."""
+        return math.hypot(self.digits, self.meter.gain * self.value)
+
+    @property
+    def most_off(self) -> float:
+        """How far off it may be, 19 times of 20, and never further than its meter's sheet says."""
+        half = COVERAGE_FACTOR * self.deviation
+        by_sheet = not known(self.reading.own_uncertainty) and self.reading.kind != "ohms"
+        return min(half, self.meter.most_off(self.value)) if by_sheet else half
 
 
 def meters_of(taken: Iterable[Taken]) -> list[MeterData]:

@@ -14,7 +14,7 @@ from lastvolt_service.operations.meter.fit_taken import Taken
 from lastvolt_service.operations.meter.fit_verdict import Verdict
 from lastvolt_service.operations.meter.fitting import ALONE, Solved
 from lastvolt_service.operations.meter.next_reading import Candidate, Readable
-from lastvolt_service.operations.meter.reading_fields import MeterReading
+from lastvolt_service.operations.meter.reading_fields import USUAL, MeterReading
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
 from lastvolt_service.units import Interval
 from lastvolt_service.words import catalogue, say
@@ -22,6 +22,10 @@ from lastvolt_service.words.amounts import amount, decimals_apart
 from lastvolt_service.words.named import Named
 
 NAME = "circuit-fit"
+# Decimals of the least step that a usual meter shows.
+FINEST = {
+    each.unit: round(-math.log10(each.finest)) for each in USUAL.values() if each.unit != "ohm"
+}
 # A value is told where readings leave no more than so much of what bounds alone leave, and values
 # are told together that share what is not told by so much. Common practice.
 TOLD_SHARE, SHARED = 0.5, 0.1
@@ -113,8 +117,16 @@ def sentence(code: str, **texts: str | None) -> str:
 
 
 def both(low: float, high: float, unit: str) -> tuple[str, str]:
-    """Write the ends of an interval with as many digits as keep them apart."""
+    """Write the ends of an interval with as many digits as keep them apart.
+
+    None is finer than a meter shows: there the ends are rounded outwards.
+    """
     decimals = decimals_apart(low, high, unit, ("", ""))
+    finest = FINEST.get(unit)
+    if decimals is not None and finest is not None and decimals > finest:
+        ends = ((low, "down"), (high, "up"))
+        first, last = (amount(end, unit, side=side, decimals=finest) for end, side in ends)
+        return first, last
     return amount(low, unit, decimals=decimals), amount(high, unit, decimals=decimals)
 
 

@@ -69,6 +69,8 @@ LATCH = (
     "old wire left on the load, and its contact may weld. What does not stop is stopped at the "
     "battery: its ground off first."
 )
+# What one looks at because the readings do not decide.
+NOT_DECIDED = frozenset({"gain_open", "promise_open", "need_open", "need_not_known"})
 # The fits take seconds: how an answer came about is told from those that it rests on.
 _PROOFS: WeakKeyDictionary[GainProofRequest, Proof] = WeakKeyDictionary()
 
@@ -85,7 +87,8 @@ def solve(asked: GainProofRequest) -> Outcome:
     told = Told(proof)
     lost, still = tuple(drops(told)), left(told)
     sides = (proof.before, proof.after)
-    following = _following(told, still)
+    look_at = looks(told, lost, still)
+    following = _following(told, still, frozenset(each.code for each in look_at))
     here = proof.here(BEFORE, told.worst)
     taken = [each for side in sides for each in side.verdict.whole.problem.taken]
     return Outcome(
@@ -97,7 +100,7 @@ def solve(asked: GainProofRequest) -> Outcome:
             "drops": lost,
             "by_case": told.by_case,
             "wired": told.wired,
-            "look_at": looks(told, lost, still),
+            "look_at": look_at,
             "agreement_before": proof.before.agreement,
             "agreement_after": proof.after.agreement,
             **{
@@ -126,7 +129,9 @@ def solve(asked: GainProofRequest) -> Outcome:
     )
 
 
-def _following(told: Told, still: Sequence[Left]) -> tuple[NextReading | None, str | None]:
+def _following(
+    told: Told, still: Sequence[Left], said: frozenset[str]
+) -> tuple[NextReading | None, str | None]:
     """What to read next of the circuit after, where it is not proven."""
     proof = told.proof
     is_found = bool(told.runs_on or proof.faults) and not proof.is_wrong
@@ -150,7 +155,8 @@ def _following(told: Told, still: Sequence[Left]) -> tuple[NextReading | None, s
             return None, asked
         return told_next(proof.solved, readable, across, told.gain_slopes), asked
     best = following_reading(proof.solved, readable, told.gain_slopes)
-    return best or (None, sentence("nothing_more"))
+    # Where something is to be mended, or a clamp to be put somewhere, that is said already.
+    return best or (None, None if said.isdisjoint(NOT_DECIDED) else sentence("nothing_more"))
 
 
 def _checks(told: Told) -> Iterator[Checked]:

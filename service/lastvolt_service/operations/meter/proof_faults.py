@@ -18,6 +18,7 @@ from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.parts import CircuitContact
 from lastvolt_service.operations.meter.circuit_fit import agreement_of
 from lastvolt_service.operations.meter.fit_beyond import MOST_TOLD, OPEN_OHM, held, opened
+from lastvolt_service.operations.meter.fit_ends import moved
 from lastvolt_service.operations.meter.fit_faults import open_parts, stuck_fits
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_points import first_points
@@ -51,6 +52,9 @@ FaultCode = (
 MOST_FAULTS_TRIED, MOST_OPEN = 5, 2
 # So many times what it is given to be a load is looked at first.
 LOOKS_AT = (0.1, 10.0)
+# Faults that miss the readings by no more than the likeliest, in squares of their uncertainty, are
+# told in the order of `FIRST`: what misses them by two standard uncertainties more comes later.
+NEARLY = 4.0
 OF_A_LOAD: frozenset[FaultCode] = frozenset({"load_takes_more", "load_takes_less"})
 OF_A_PART = frozenset({"resistance_ohm", "contact_resistance_ohm"})
 # Of faults that are as likely by the readings the first is the one to look at first.
@@ -118,14 +122,14 @@ def faults(
         found += islice(_beyond(described, built), MOST_TOLD)
     if not _is_certain(found, described):
         found += islice(_given_in_numbers(described, built), MOST_TOLD)
-    if found:
-        most = min(each.missed for each in found) + ALIKE
-        found = [each for each in found if each.missed <= most]
+    least = min((each.missed for each in found), default=0.0)
+    found = [each for each in found if each.missed <= least + ALIKE]
     of_load = min(FIRST.index(code) for code in OF_A_LOAD)
 
-    def order(each: Fault) -> tuple[float, float]:
+    def order(each: Fault) -> tuple[bool, float, float]:
         place = FIRST.index(each.code)
-        return (of_load - 0.5 if each.part in new and place > of_load else place), each.missed
+        first = of_load - 0.5 if each.part in new and place > of_load else place
+        return each.missed > least + NEARLY, first, each.missed
 
     found.sort(key=order)
     first: dict[tuple[str, str | None], Fault] = {}
@@ -159,7 +163,9 @@ def _wired(described: Side, wrong: Sequence[Built]) -> Iterator[Fault]:
         try:
             problem = Problem(model, taken)
             starts, _ = first_points(model, problem.cases)
-            solved = problem.solved_if_near(starts)
+            # The middle of any supply is far from each battery: the one found is nearer.
+            near = moved(described.model, described.verdict.whole.point, model)
+            solved = problem.solved_if_near([near, *starts])
         except CalculationError:
             continue
         if solved is not None and solved.check.agrees:

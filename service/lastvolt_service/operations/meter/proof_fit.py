@@ -46,7 +46,7 @@ from lastvolt_service.operations.meter.proof_faults import OF_A_LOAD, Fault, as_
 from lastvolt_service.operations.meter.proof_moved import with_any_supply
 from lastvolt_service.operations.meter.proof_read import supply_is_read
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
-from lastvolt_service.operations.meter.proof_sides import again, fitted_before, side_of
+from lastvolt_service.operations.meter.proof_sides import fitted_before, side_of, supplied
 from lastvolt_service.operations.meter.switched_off import off
 from lastvolt_service.physics.network.elements import FloatArray
 
@@ -127,12 +127,11 @@ class Proof:
         The supply is compared at what it was before, so that another one is nobody's fault. Gives
         what may be built wrong, with such a supply if need be.
         """
-        opened = with_any_supply(self.as_built)
         if self.built is not self.as_built:  # that leaves the supply open already
             self.faults = faults(self.after, self.built, wrong, self.new)
         else:
-            moved = [with_any_supply(each) for each in wrong]
-            side = again(self.after, opened, self.cases)
+            side, opened, ohms = supplied(self.after, self.as_built, self.cases)
+            moved = [with_any_supply(each, ohms) for each in wrong]
             found = [] if side.is_told else faults(side, opened, moved, self.new)
             # What goes with no supply at all need not be tried with the one that was given.
             self.faults = faults(self.after, self.built, wrong, self.new) if found else []
@@ -161,8 +160,8 @@ class Proof:
         """The fit before with another supply, where none within what is given goes with it."""
         if self.before.is_told:
             return None
-        opened = with_any_supply(Built(self.circuit, self.before.model.described or {}))
-        side = again(self.before, opened, self.before.model.cases)
+        given = Built(self.circuit, self.before.model.described or {})
+        side, _, _ = supplied(self.before, given, self.before.model.cases)
         return side if side.is_told else None
 
     @cached_property

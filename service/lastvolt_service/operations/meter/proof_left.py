@@ -1,8 +1,8 @@
 """What is poor after a way was built, whatever it brought: it stays lost until it is mended."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.operations.circuits.parts import CircuitContact
@@ -15,9 +15,12 @@ from lastvolt_service.operations.meter.fit_model import Here
 from lastvolt_service.operations.meter.proof_amount import Amount
 from lastvolt_service.operations.meter.proof_fit import node_output
 from lastvolt_service.operations.meter.proof_read import part_is_read
-from lastvolt_service.operations.meter.proof_told import AFTER, BEFORE, Told
+from lastvolt_service.operations.meter.proof_told import AFTER, BEFORE, ONCE, PROMISED, Told
 from lastvolt_service.tables.limits import contact_limit
 
+# So many times the ohms that it had a part did not get by itself, nor by a coarse meter. Common
+# practice.
+TIMES_MORE = 2.0
 # By what several parts, or one, are worth after.
 _CODES = {
     ("fail", False): "still_poor",
@@ -42,6 +45,8 @@ class Left:
         The case that tells.
     code : str
         What is said of it.
+    before_v : float or None
+        What it took before, of one that was sound then. [V]
     """
 
     parts: tuple[str, ...]
@@ -51,6 +56,7 @@ class Left:
     amps: float
     case: str
     code: str = "still_poor"
+    before_v: float | None = None
 
     @property
     def is_one(self) -> bool:
@@ -92,7 +98,26 @@ def left(told: Told) -> list[Left]:
             if code and is_due and each.limit_v and found.keys().isdisjoint(each.parts):
                 values = each.drop_v, each.low_v, each.limit_v, each.current_a
                 found |= dict.fromkeys(each.parts, Left(each.parts, *values, each.case, code))
-    return sorted(dict.fromkeys(found.values()), key=lambda each: -each.drop_v)
+    told_once = [_since(told, each) for each in dict.fromkeys(found.values())]
+    return sorted(told_once, key=lambda each: -each.drop_v)
+
+
+def _since(told: Told, each: Left) -> Left:
+    """A part that is poor, and surely had less before: it got so since."""
+    if each.code != "still_poor":
+        return each
+    heres = (told.at_worst(group) for group in (BEFORE, AFTER))
+    was, now = (_of(told, here, each.parts[0]) for here in heres)
+    if was is None or now is None or TIMES_MORE * was[0].high * now[1] >= now[0].low * was[1]:
+        return each
+    return replace(each, code="poor_now", before_v=was[0].value)
+
+
+def more_than_promised_v(told: Told, lost: Sequence[Left]) -> float:
+    """What these parts take in the worst case beyond what they were to take. [V]."""
+    once, promised = told.at_worst(ONCE).state, told.at_worst(PROMISED).state
+    names = (name for each in lost for name in each.parts)
+    return sum(abs(once.across_v(name)) - abs(promised.across_v(name)) for name in names)
 
 
 def mended(told: Told) -> set[str]:

@@ -12,7 +12,7 @@ from lastvolt_service.operations.meter.proof_answer import LookAt, NewDrop, Proo
 from lastvolt_service.operations.meter.proof_both import OF_THE_SUPPLY, Side
 from lastvolt_service.operations.meter.proof_circuits import Built, ends_of
 from lastvolt_service.operations.meter.proof_faults import Fault
-from lastvolt_service.operations.meter.proof_left import Left, mended, rivals
+from lastvolt_service.operations.meter.proof_left import Left, mended, more_than_promised_v, rivals
 from lastvolt_service.operations.meter.proof_read import is_read, is_within_read
 from lastvolt_service.operations.meter.proof_told import NOTHING_V, Told
 from lastvolt_service.physics.uncertainty import COVERAGE_FACTOR
@@ -29,8 +29,14 @@ POOR = {
     "sound": "poor_sound",
     "replaced": "poor_replaced",
 }
+# What is no thing to be done: it is told last.
+NOTHING = frozenset({"nothing_gained", "nothing_to_gain"})
+# Of what is missing, so much is lost where parts take more than was promised.
+MOST_OF_IT = 0.5
 # Of a supply that had something else than it was given, and of one that may have had it.
 _IS_OTHER = {"before": "supply_before", "after": "supply_after"}
+# Of one that keeps back more than it is given to.
+_IS_WEAK = {"before": "weak_before", "after": "weak_after"}
 _MAY_BE_OTHER = {"before": "supply_before_untold", "after": "supply_after_untold"}
 
 
@@ -41,12 +47,12 @@ def looks(told: Told, drops: Sequence[NewDrop], lost: Sequence[Left]) -> tuple[L
             [] if told.rests_on is None else [_look("rests_on", told.asked.load, (told.rests_on,))]
         )
     else:
-        found = [*_looks(told, drops)]
+        found = [*_looks(told, drops, lost)]
     was_live, proof = told.proof.off_before.live, told.proof
     if was_live and proof.off.dead and not proof.off.live:
         found.append(_look("was_live", told.asked.load, was_live, switch=told.asked.switch))
     named_ = {each.part for each in found}
-    still = [each for each in lost if named_.isdisjoint(each.parts)]
+    still = [each for each in lost if named_.isdisjoint({each.part, *each.parts})]
     found += [_still_poor(each) for each in still]
     others = (each for each in told.proof.worse_before if each not in told.proof.new)
     known = {*mended(told), *(name for each in still for name in each.parts)}
@@ -55,14 +61,20 @@ def looks(told: Told, drops: Sequence[NewDrop], lost: Sequence[Left]) -> tuple[L
     found += _supplies("after", told.proof.after, told)
     if told.proof.other_meters:
         found.append(_look("other_meters", told.asked.load, ()))
-    for code, side in (("again_before", told.proof.before), ("again_after", told.proof.after)):
+    sides = (
+        ("untold_before", "again_before", told.proof.before),
+        ("untold_after", "again_after", told.proof.after),
+    )
+    for untold, again, side in sides:
         numbers = _numbers(told, side)
-        if side.agreement == "reading_contradicts" and numbers:
-            found.append(_look(code, None, numbers))
-    return tuple(found)
+        is_said = any(each.code in {untold, again} for each in found)
+        if side.agreement == "reading_contradicts" and numbers and not is_said:
+            found.append(_look(again, None, numbers))
+    # What is to be done comes before what was not gained.
+    return tuple(sorted(found, key=lambda each: each.code in NOTHING))
 
 
-def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
+def _looks(told: Told, drops: Sequence[NewDrop], lost: Sequence[Left]) -> Iterator[LookAt]:
     proof = told.proof
     if told.proof.off.live:
         code = "live_off" if told.asked.way.relay is None else "live_off_relay"
@@ -82,16 +94,17 @@ def _looks(told: Told, drops: Sequence[NewDrop]) -> Iterator[LookAt]:
             continue
         numbers = _numbers(told, side)
         if not side.is_told and numbers:
-            yield _look(code, None, numbers)
+            is_one = side is proof.after and side.agreement == "reading_contradicts"
+            yield _look("again_after" if is_one else code, None, numbers)
     if proof.before.is_told and proof.after.is_told and not proof.goes_together:
         yield _look("untold_together", told.asked.load, ())
     if not told.is_told:
         return
     read = _read(told, drops)
-    gain = [*_of_the_gain(told, read)]
+    gain = [*_of_the_gain(told)]
     yield from (each for each in gain if each.code != "promise_open")
     if not proof.faults:  # else that is why
-        yield from _lost(told, drops, read)
+        yield from _lost(told, drops, read, lost)
     yield from (each for each in gain if each.code == "promise_open")
     short = [each for each in told.by_case if each.met != "yes"]
     if told.verdict == "not_proven" and told.gained.low > 0.0:
@@ -106,6 +119,8 @@ def _still_poor(each: Left) -> LookAt:
     """Tell a part, or several, that take too much after, whatever was gained."""
     most = amount(each.most_v, "V")
     texts = {"volts": amount(each.drop_v, "V"), "amps": amount(each.amps, "A"), "most": most}
+    if each.before_v is not None:
+        texts["before"] = amount(each.before_v, "V")
     return _look(each.code, each.part, (), case=each.case, **texts)
 
 
@@ -113,7 +128,7 @@ def _spare_v(each: ProofOfCase) -> float:
     return (each.after_v or 0.0) - (each.needed_v or 0.0)
 
 
-def _of_the_gain(told: Told, read: Sequence[NewDrop]) -> Iterator[LookAt]:
+def _of_the_gain(told: Told) -> Iterator[LookAt]:
     """Say what the readings tell of a gain, or of a promise, that is not sure."""
     gained, promised_v = told.gained, told.promised.value
     if gained.low <= 0.0 and not told.is_worse:
@@ -122,11 +137,7 @@ def _of_the_gain(told: Told, read: Sequence[NewDrop]) -> Iterator[LookAt]:
             yield _nothing_to_gain(told)
         elif gained.high <= told.most_missing_v:
             promised = amount(promised_v, "V")
-            due = [each for each in read if each.what == "sound"]
-            worst = max(due, key=lambda each: each.drop_v, default=None)
-            part, volts = (worst.part, amount(worst.drop_v, "V")) if worst else (None, None)
-            texts = {"low": low, "high": high, "promised": promised, "volts": volts}
-            yield _look("nothing_gained", part, (), **texts)
+            yield _look("nothing_gained", None, (), low=low, high=high, promised=promised)
         else:
             yield _look("gain_open", None, (), low=low, high=high)
     elif told.falls_short and told.missing.low <= 0.0:
@@ -152,7 +163,9 @@ def _supplies(when: Literal["before", "after"], side: Side, told: Told) -> Itera
         low, high = both(max(value - half, 0.0), value + half, each.unit)
         least, most = both(*own, each.unit)
         texts = {"low": low, "high": high, "least": least, "most": most, "load": told.asked.load}
-        yield _look(_IS_OTHER[when], names[place], (), **texts)
+        is_weak = each.unit == "ohm" and value > own.high
+        code = _IS_WEAK[when] if is_weak else _IS_OTHER[when]
+        yield _look(code, names[place], (), **texts)
     if is_other and not is_sure and (side is not told.proof.after or told.proof.supply_moved):
         yield _look(_MAY_BE_OTHER[when], None, ())
 
@@ -182,7 +195,9 @@ def _faults(told: Told) -> Iterator[LookAt]:
     else:
         yield from (_fault(told, each, numbers) for each in told.proof.faults)
     others = tuple(each for each in numbers if each not in told.proof.off.live)
-    if others and (verdict.contradicts or told.proof.is_wrong):
+    # A fault and another supply at once are hardly likelier than one false reading.
+    is_twofold = told.proof.supply_moved
+    if others and (verdict.contradicts or told.proof.is_wrong or is_twofold):
         yield _look("or_false", None, others)
 
 
@@ -242,11 +257,17 @@ def _read(told: Told, drops: Sequence[NewDrop]) -> list[NewDrop]:
     ]
 
 
-def _lost(told: Told, drops: Sequence[NewDrop], read: Sequence[NewDrop]) -> Iterator[LookAt]:
+def _lost(
+    told: Told, drops: Sequence[NewDrop], read: Sequence[NewDrop], lost: Sequence[Left]
+) -> Iterator[LookAt]:
     """Say where too much is lost, or that nobody read it."""
     yield from (_poor(told, each) for each in read)
     poor = any(_is_poor(told, each) for each in drops)
-    if not read and (poor or told.verdict == "less_than_promised"):
+    if read or not (poor or told.verdict == "less_than_promised"):
+        return
+    if more_than_promised_v(told, lost) >= MOST_OF_IT * told.missing.value:
+        yield from map(_still_poor, lost)
+    else:
         low, high = both(told.missing.low, told.missing.high, "V")
         yield _look("lost_not_read", told.asked.load, (), low=low, high=high)
 

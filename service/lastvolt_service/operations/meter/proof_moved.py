@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from lastvolt_service.errors import Path
 from lastvolt_service.fields import changed
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.meter.fit_about import with_supplies
+from lastvolt_service.operations.meter.fit_about import OHMS, with_supplies
 from lastvolt_service.operations.meter.proof_circuits import Built
 from lastvolt_service.units import Interval
 
@@ -36,9 +36,12 @@ class Size(NamedTuple):
     unit: str
 
 
-def with_any_supply(built: Built) -> Built:
-    """A circuit whose supply may be another than it is given; numbers that went with it stay."""
-    circuit, _ = with_supplies(built.circuit, numbers=False, intervals=True)
+def with_any_supply(built: Built, ohms: float = OHMS[1]) -> Built:
+    """A circuit whose supply may be another than it is given; numbers that went with it stay.
+
+    It has so many times the ohms that were given, at most.
+    """
+    circuit, _ = with_supplies(built.circuit, numbers=False, intervals=True, ohms=ohms)
     return replace(built, circuit=circuit)
 
 

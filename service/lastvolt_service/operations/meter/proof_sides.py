@@ -9,6 +9,8 @@ from lastvolt_service.errors import CalculationError, Path
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.meter.circuit_fit import agreement_of, sorted_readings
+from lastvolt_service.operations.meter.fit_about import OHMS
+from lastvolt_service.operations.meter.fit_beyond import OPENED
 from lastvolt_service.operations.meter.fit_explained import explained, parts_at_fault
 from lastvolt_service.operations.meter.fit_model import CircuitModel
 from lastvolt_service.operations.meter.fit_verdict import Verdict, judged
@@ -16,6 +18,7 @@ from lastvolt_service.operations.meter.fitting import Problem
 from lastvolt_service.operations.meter.proof_both import Side
 from lastvolt_service.operations.meter.proof_circuits import Built, new_names
 from lastvolt_service.operations.meter.proof_faults import as_read
+from lastvolt_service.operations.meter.proof_moved import with_any_supply
 from lastvolt_service.operations.meter.proof_request import GainProofRequest
 from lastvolt_service.operations.meter.reading_fields import MeterReading
 
@@ -79,6 +82,21 @@ def side_of(
         model = CircuitModel(circuit, cases, described)
         verdict = judged(model, [e for e in taken if e.index not in apart] or taken)
     return Side(model, verdict, agreement_of(verdict), noise)
+
+
+def supplied(side: Side, built: Built, cases: Sequence[Case]) -> tuple[Side, Built, float]:
+    """Fit once more with another supply: first with what is usual, then with one that is dying.
+
+    Gives the fit, the circuit, and how many times the ohms given that may have; where neither goes
+    with the readings the first.
+    """
+    found = []
+    for ohms in (OHMS[1], OPENED):
+        opened = with_any_supply(built, ohms)
+        found.append((again(side, opened, cases), opened, ohms))
+        if found[-1][0].is_told:
+            return found[-1]
+    return found[0]
 
 
 def again(side: Side, opened: Built, cases: Sequence[Case]) -> Side:

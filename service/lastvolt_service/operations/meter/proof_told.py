@@ -244,8 +244,7 @@ class Told:
         """Whether a clamp round the switch itself says so for sure, whatever the circuit is."""
         return any(
             each.reading.through == self.asked.switch
-            and abs(each.value) + SURE * math.hypot(each.digits, each.meter.gain * each.value)
-            <= most_a
+            and abs(each.value) + SURE * each.deviation <= most_a
             for each in self.proof.after.verdict.solved.problem.taken
         )
 

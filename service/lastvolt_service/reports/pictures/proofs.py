@@ -62,13 +62,16 @@ class _Case:
         return f"gain {' to '.join(both(told.gain_low_v, told.gain_high_v, 'V'))}"
 
 
-def gain_proof_picture(request: Any, answer: GainProof) -> str:
-    """Draw the load's voltage before and after, with error bars, in every case, as SVG."""
+def gain_proof_picture(request: Any, answer: GainProof, *, alone: bool = True) -> str:
+    """Draw the load's voltage before and after, with error bars, in every case, as SVG.
+
+    `alone` it says what it comes to, which stands beside it on a page.
+    """
     # The case in which both are compared first: the others are predicted from it.
     by_case = sorted(answer.by_case, key=lambda each: each.case != answer.gain.case)
     cases = [_Case(each, tuple(_rows(each, answer))) for each in by_case[:MOST_CASES]]
     left = len(by_case) - len(cases)
-    told = with_short_names(answer.headline, request)
+    told = with_short_names(answer.headline, request) if alone else ""
     below = _SCALE + sum(case.height for case in cases) + (_ROW if left else 0) + _FOOT
     svg = headed("Before and after", told, below, desc=" ".join(map(_said, cases)))
     axis = around([volts for case in cases for volts in case.values], *_PLOT)

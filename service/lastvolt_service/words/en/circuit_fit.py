@@ -82,6 +82,11 @@ CHECKS = {
 }
 
 # What hurts, what is poor, and what is sound.
+_WEAK = (
+    "the battery is weak or dying, or a clamp at its posts is bad. With the load on read the volts "
+    "across each clamp, from the post itself to the clamp: where next to nothing is lost there, "
+    "test the battery."
+)
 _FIRST = ("{danger}", "{charging}", "{battery}", "{mend}")
 # What would explain all readings, one fault of a part first, unless another costs more.
 _IF_RIGHT: tuple[str | When, ...] = (
@@ -205,11 +210,15 @@ CIRCUIT_FIT = OperationWords(
         "likely_unread": "{part} is sound as far as these readings tell: it takes {low} to {high}, "
         "and a sound one at most {most}. To be sure read volts in {case}, the red lead at {red} "
         "and the black one at {black}.",
+        "likely_together": "{part} are sound as far as these readings tell: they take {low} to "
+        "{high} together, and sound ones at most {most}. To be sure read the volts across each of "
+        "them, in {case}.",
         "sound_together": "{part} are sound: they take {volts} together at {amps}.",
         "unread": "No reading tells of {part}. Read volts in {case}, the red lead at {red} and the "
         "black one at {black}.",
-        "unread_together": "No reading tells of {part}. Read the volts across each of them, in "
-        "{case}.",
+        "held_down_together": "{part} take {low} to {high} together at {amps}, and so little flows "
+        "that no sound one is told from a poor one: find first what holds the current down, and "
+        "then read the volts across each of them, in {case}.",
         "all_sound": "Sound by these readings: {part}.",
         "all_likely": "Sound as far as the meter tells: {part}. A finer range makes it sure.",
         "all_unread": "No reading tells of {part}.",
@@ -224,6 +233,10 @@ CIRCUIT_FIT = OperationWords(
         "A thicker or shorter wire helps, or a relay near it: ask remedy-choice.",
         "beyond": "If all readings are right, {part} is {low} to {high}, and {least} to {most} "
         "were given: then that is the fault, or the bound is wrong.",
+        "weak_beyond": "If all readings are right, {part} is {low} to {high}, and {least} to "
+        f"{{most}} were given: {_WEAK}",
+        "weak_battery": "If all readings are right, the battery has {volts} to {most} at rest and "
+        f"{{ohm}} to {{most_ohm}} inside, and not what was given: {_WEAK}",
         "battery_beyond": "If all readings are right, the battery has {volts} to {most} at rest "
         "and {ohm} to {most_ohm} inside, and not what was given: then that is the fault, or what "
         "was given is wrong.",

@@ -6,6 +6,10 @@ _GAIN = "{load} gets between {gain.low_v} and {gain.high_v} more in {gain.case},
 _FITS = "All readings after fit"
 _LEADS = " Read volts with the red lead at {red} and the black one at {black}, then part by part."
 _JOINTS = "Look for a loose terminal or a bad crimp." + _LEADS
+_CLAMPS = (
+    "With {load} on read the volts across each clamp, from the post itself to the clamp: where "
+    "next to nothing is lost there, test the battery, and charge or replace it."
+)
 _WITH = "reading {number} with them"
 
 
@@ -232,6 +236,8 @@ GAIN_PROOF = OperationWords(
         "given for it. The way leaves it as it was: see to it, too.",
         "still_poor": "{part} takes {volts} at {amps} after, and {most} are the most of a sound "
         "one: that is still lost. Mend it, too.",
+        "poor_now": "{part} takes {volts} at {amps} after, took {before} before, and {most} are "
+        "the most of a sound one: it got loose or worn since. Mend it.",
         "still_poor_together": "{part} take {volts} together at {amps} after, and sound ones at "
         "most {most}: one or more of them are still poor. Read the volts across each of them, in "
         "{case}, and mend what takes too much.",
@@ -275,8 +281,9 @@ GAIN_PROOF = OperationWords(
         "load_takes_more": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
         "{most} before: turns of it are shorted, it drags or stalls, or something else is on "
         "beside it. See to that first; it is not the wiring.",
-        "load_takes_less": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and it had "
-        "{most} before: something in it is open, or another one was fitted. See to that first; "
+        "load_takes_less": f"{_FITS} {{part}} with {{low}} to {{high}}, {_WITH}, and {{most}} is "
+        "known of it: something in it is open, or another one or a test lamp is there. See to "
+        "that first; "
         "it is not the wiring.",
         "supply_after": "The readings after fit {part} from {low} to {high}, and it is given from "
         "{least} to {most}: the battery ran down, was charged or changed, another load drew on it, "
@@ -285,6 +292,13 @@ GAIN_PROOF = OperationWords(
         "supply_before": "The readings before fit {part} from {low} to {high}, and it is given "
         "from {least} to {most}: if an engine, a charger or a helper's battery was on, read again "
         "without; if not, give what this battery has.",
+        "weak_before": "The readings before fit {part} from {low} to {high}, and it is given from "
+        "{least} to {most}: the battery is weak or dying, or a clamp at its posts is bad. "
+        + _CLAMPS,
+        "weak_after": "The readings after fit {part} from {low} to {high}, and it is given from "
+        "{least} to {most}: the battery is weak or dying, or a clamp at its posts is bad. "
+        + _CLAMPS
+        + " The gain does not rest on that, for both are compared at the supply of before.",
         "supply_after_untold": "The readings after fit another supply than is given, and do not "
         "say which: read the battery's volts at rest. The gain does not rest on that.",
         "supply_before_untold": "The readings before fit another supply than is given, and do not "
@@ -297,10 +311,8 @@ GAIN_PROOF = OperationWords(
         "volts over each, and the amperes.",
         "gain_open": "The gain lies anywhere between {low} and {high}: the readings are too few, "
         "or the meter too coarse.",
-        "nothing_gained": (
-            "Nothing was gained: between {low} and {high} more, and {promised} were promised.",
-            "{part} still takes {volts}.",
-        ),
+        "nothing_gained": "Nothing was gained: between {low} and {high} more, and {promised} were "
+        "promised.",
         "nothing_to_gain": "Nothing was to gain: {before} reached {load} in {part} before, and it "
         "needs {needed}; the way promises no more than {most} more.",
         "gained_too_little": "{load} gets between {more} and {most} more in {in_case}, 19 times of "
