@@ -251,7 +251,7 @@ CHECKS = {
         "off and measure its ohms.",
     ),
     "resistor_heat": CheckWords(
-        name="heat of what lies before a short",
+        name="heat of a resistor",
         passes="",
         fails="{part}: all that flows through {detail} flows through it, too, and makes {value} of "
         "heat there: it glows before a fuse opens, and burns what lies near. Let it cool, and "
