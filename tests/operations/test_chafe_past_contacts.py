@@ -175,6 +175,11 @@ def test_no_case_has_it_cleaned_that_another_has_parted(run, ohm, cases):
     assert ohm > WET_OHM or is_parted(answer)
 
 
+def test_nor_has_one_of_which_the_ohms_are_not_sure(run):
+    chafe = contact("chafe", "f", "left end", {"low": 0.3, "high": 3})
+    assert is_parted(ask(run, [*SELECTOR, chafe], LAMPS, [], ["main"]))
+
+
 @pytest.mark.parametrize("ohm", [0.05, 0.3])
 def test_a_resistance_is_asked_the_same(run, ohm):
     """Of 12.6 V 0.3 ohm before 4 take 0.9 V, too little to dim a lamp by design."""
