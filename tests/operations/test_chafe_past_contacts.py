@@ -129,6 +129,19 @@ def test_past_the_contact_of_a_relay_from_its_own_feed_or_another(run, ohm, off,
     assert is_left_alone(answer)
 
 
+@pytest.mark.parametrize("ohm", [0.05, 0.3, 3])
+@pytest.mark.parametrize("start", ["86", "k2"])
+def test_from_an_output_to_the_own_coil_it_holds_the_relay(run, ohm, start):
+    """The coil draws a seventh of an ampere through it, or the lamp 3 A with the relay out."""
+    own = [lead("coil lead", "k2", "86"), switch("key", "k", "k2"), *COIL[:1], *FED[2:]]
+    relays = [relay("relay", "86", ["30", "87"])]
+    answer = ask(run, [*own, contact("chafe", start, "end", ohm)], [lamp("lamp", "end")],
+                 [], ["key"], relays=relays)  # fmt: skip
+    assert "chafe" in told(answer, "holds_itself")["relay"].detail.split(", ")
+    assert answer.weakest.code == "holds_itself"
+    assert is_left_alone(answer)
+
+
 @pytest.mark.parametrize("ohm", OHMS)
 @pytest.mark.parametrize("off", [["key"], []])
 @pytest.mark.parametrize("ends", [("87", "87a"), ("end", "rest end"), ("87a", "end")])
@@ -173,6 +186,11 @@ def test_no_case_has_it_cleaned_that_another_has_parted(run, ohm, cases):
     answer = ask(run, [*SELECTOR, contact("chafe", "f", "left end", ohm)], LAMPS, *cases)
     assert is_left_alone(answer)
     assert ohm > WET_OHM or is_parted(answer)
+
+
+def test_nor_has_one_of_which_the_ohms_are_not_sure(run):
+    chafe = contact("chafe", "f", "left end", {"low": 0.3, "high": 3})
+    assert is_parted(ask(run, [*SELECTOR, chafe], LAMPS, [], ["main"]))
 
 
 @pytest.mark.parametrize("ohm", [0.05, 0.3])

@@ -222,7 +222,10 @@ CIRCUITS = {
         "", "", "take that way off", "{detail} leads past", "where {part} rules it",
         "replace {part}", "with {part} open", "{value} in all",
     ),
-    "crossed": means("", "", "take it out, unless", "joins what {detail} switch apart"),
+    "crossed": means(
+        "", "", "take it out, unless", "joins what {detail} switch apart",
+        "both contacts of {detail} switch apart",
+    ),
     "isolates_one": means("", "", "nothing is dead", "{detail} feeds everything", "side of {part}"),
     "fed_past_isolator": means(
         "", "", "nothing is dead", "{detail} feeds", "side of {part}",

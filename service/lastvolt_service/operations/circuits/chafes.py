@@ -23,6 +23,8 @@ LEAK_SHARE = 0.1
 MOST_CHAFE_OHM, LEAST_LEAK_A = 10.0, 0.2
 # What says of a part that it is to be taken out.
 TAKEN_OUT = frozenset({"short", "short_once_on", "crossed", "drawn_past"})
+# What says so of one that keeps a coil in, in its detail.
+KEPT = frozenset({"holds_itself", "kept_closed", "closes_alone"})
 # What would have it conduct better.
 OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 
@@ -30,7 +32,13 @@ OF_CONTACTS = frozenset({"contact_drop", "contact_heat"})
 def chafed(checks: Sequence[Check | Checked], chafes: Sequence[Needless]) -> set[str]:
     """Names of parts that are to be taken out, and so never to conduct better."""
     out = {str(c.part) for c in checks if c.code in TAKEN_OUT and c.verdict == "fail"}
-    return out | {each.part.name for each in chafes}
+    keep = [c for c in checks if c.code in KEPT and c.verdict == "fail"]
+    kept = {name for check in keep for name in str(check.detail).split(", ")}
+    return out | {
+        each.part.name
+        for each in chafes
+        if each.past or each.shorts or each.between or each.part.name in kept
+    }
 
 
 def but_chafes(checks: Iterable[Checked], out: AbstractSet[str]) -> tuple[Checked, ...]:

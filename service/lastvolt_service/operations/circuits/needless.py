@@ -38,7 +38,7 @@ class Contact(NamedTuple):
 
 
 class Needless(NamedTuple):
-    """A part that nothing needs.
+    """A part that nothing needs; of none of these it has a relay hold itself, which may be meant.
 
     Attributes
     ----------
@@ -168,7 +168,9 @@ class _Ways:
                 return Needless(part, shorts=(*plus, *minus))
         for post in (self._live, self._ground):
             to_post = [self._way(node, {post}) for node in (first, second)]
-            if all(to_post) and not self._holds_itself(first, second, to_post):
+            if all(to_post):
+                if self._holds_itself(first, second, to_post):
+                    return Needless(part)
                 one, other = (way[0] for way in to_post if way)
                 return Needless(part, between=(one, other))
         return None
