@@ -75,6 +75,8 @@ PHRASES = (
     "with new {nearest.new}", "reaches {load} in its poorest case, {apart} to spare",
     "{value} reach {load} in its poorest case, {apart} short", "{barred_by.message}",
     "or {burns_as_it_is.part} may burn",
+    "first mend {cranking_loss.part}",
+    "{part} alone takes {value_v}, and a sound one at most {limit_v}",
     "{taken.parts} first, whatever else", "mend {taken.parts} in any case",
     "{taken.load_voltage_v} reach {load}",
     "{taken.margin_v} more than needed", "spares {switch}", "reaches {load} as it is",

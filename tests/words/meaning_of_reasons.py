@@ -101,6 +101,7 @@ REASONS = {
     "as_good": "{part} leaves {other_v}, this {load_voltage_v}, which nobody can tell apart",
     "may_let_go": "{part} gets {load_voltage_v} and lets go below {needed_v}: it may buzz",
     "start_not_judged": "whether {part} and a relay stay while the motor draws",
+    "lost_as_it_cranks": "{part} alone takes {value_v}, and a sound one at most {limit_v}",
     "start_goes_through": "{part} stays home, and no relay lets go",
     "worn_contact": "Mend it all the same",
     "wire_takes": "alone takes {drop_v}",

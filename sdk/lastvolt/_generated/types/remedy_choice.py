@@ -193,6 +193,10 @@ class RemedyChoice(Result):
         What runs on or catches fire in what stays, whatever is advised; None where nothing does.
     burns_as_it_is : Check or None
         What catches fire until that is done; None where nothing does.
+    cranking_loss : Check or None
+        The contact in the starter's own way, as a strap or a clamp of its main cable, that takes
+        most while it cranks, where that is too much and no step mends it; None elsewhere, and where
+        no starter is given.
     options : tuple of Option
         Every way that was weighed, the plainest first.
     spared : Spared or None
@@ -231,6 +235,11 @@ class RemedyChoice(Result):
     """What runs on or catches fire in what stays, whatever is advised; None where nothing does."""
     burns_as_it_is: Check | None
     """What catches fire until that is done; None where nothing does."""
+    cranking_loss: Check | None
+    """The contact in the starter's own way, as a strap or a clamp of its main cable, that takes
+    most while it cranks, where that is too much and no step mends it; None elsewhere, and where
+    no starter is given.
+    """
     options: tuple[Option, ...]
     """Every way that was weighed, the plainest first."""
     spared: Spared | None

@@ -261,7 +261,8 @@ class _InTime:
         ]
         checks = [*told_by_cause(checks, state, metal, rested.duration_s)]
         poor = {str(c.part) for c in contacts if c.code == "contact_drop" and c.verdict == "fail"}
-        return cls(checks, shorts, behind, _carried_for(rested, metal, poor))
+        diverted = _carried_for(rested, metal, poor)
+        return cls([*_but_strays(checks, state, diverted)], shorts, behind, diverted)
 
     def wires(self, rested: Rested, bears: Bears, left_out: Collection[str]) -> Iterator[Checked]:
         """Judge all wires but some."""
@@ -283,6 +284,35 @@ class _InTime:
                 judged, joint = flatly(FAIL, amps, may_a), self.diverted[name]
                 so = {"part": name, "detail": joint}
                 yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, **so)
+
+
+def _but_strays(
+    checks: Sequence[Checked], state: State, diverted: Mapping[str, str]
+) -> Iterator[Checked]:
+    """The same checks; of a cable that carries what its ground should, that ground by name.
+
+    It is drawn as a contact, and nobody is to tighten it so that it carries more.
+    """
+    parts = {part.name: part for part in state.model.parts["resistors"]}
+    told = set[str]()
+    for check in checks:
+        name = str(check.part)
+        ground, stray = parts.get(diverted.get(name, "")), parts.get(name)
+        is_stray = (
+            check.verdict == "fail"
+            and check.code in {"contact_heat", "contact_drop"}
+            and stray is not None
+            and stray.asked.part != "ground"
+            and name in diverted
+            and (ground is None or ground.asked.part == "ground")
+            and (ground is None or abs(state.current_a(name)) > abs(state.current_a(ground.name)))
+        )
+        if not is_stray:
+            yield check
+        elif name not in told:
+            told.add(name)
+            judged, so = flatly(FAIL, abs(state.current_a(name))), {"detail": diverted[name]}
+            yield Checked("diverted_current", judged, "A", COMMON_PRACTICE, part=name, **so)
 
 
 def _in_its_time(check: Checked, rested: Rested, metal: Metal) -> Checked:

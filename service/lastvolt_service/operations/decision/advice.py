@@ -99,6 +99,13 @@ class Decision:
     nearest: Tried | None = None
     asked_first: tuple[Check, ...] = ()
 
+    @property
+    def lost_as_it_cranks(self) -> tuple[Check, ...]:
+        """Contacts in the starter's own way that take too much yet with what is advised."""
+        starts, way = self.weighing.starts, self.plan or self.nearest or self.tried[0][0]
+        lost = starts.lost_as_it_cranks(way) if starts is not None else ()
+        return tuple(each for each in lost if each.part not in way.treatment.sound)
+
 
 @dataclass(frozen=True, slots=True)
 class Weighing:

@@ -113,6 +113,8 @@ def _starts(decision: Decision, ways: Ways) -> Iterator[Remark]:
         for check in () if short else weighing.start_breaks(tried):
             broken.setdefault(check.part, check)
     yield from (remark("failed_check", check=each) for each in broken.values())
+    for check in decision.lost_as_it_cranks:
+        yield remark("lost_as_it_cranks", check=check)
     if plan is not None and not weighing.start_breaks(plan):
         yield remark("start_goes_through", part=load)
 
@@ -241,8 +243,9 @@ def _worn(decision: Decision, ways: Ways) -> Iterator[Remark]:
     for check in decision.tried[0][0].found(frozenset({"contact_drop"})):
         known = worst.get(check.part, check)
         worst[check.part] = min(check, known, key=relative_margin)
+    told = {check.part for check in decision.lost_as_it_cranks}
     for part, check in worst.items():
-        if part not in mended:
+        if part not in mended | told:
             stays = part in ways.not_to_be_had
             yield remark("failed_check" if stays else "worn_contact", check=check)
     if plan is not None and plan.treatment.relay and decision.advice != "unsafe":

@@ -215,6 +215,12 @@ class RemedyChoice(Result):
     burns_as_it_is: Annotated[
         Check | None, "what catches fire until that is done; null where nothing does"
     ]
+    cranking_loss: Annotated[
+        Check | None,
+        "the contact in the starter's own way, as a strap or a clamp of its main cable, that takes "
+        "most while it cranks, where that is too much and no step mends it; null elsewhere, and "
+        "where no starter is given",
+    ]
     options: Annotated[tuple[Option, ...], "every way that was weighed, the plainest first"]
     spared: Annotated[
         Spared | None, "what the relay would take off the switch; null where none is given"
@@ -284,6 +290,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
     poorest = best.proposed and in_full(ways.asked, ways.new, both[best.poorest])
     options = options_of(asked, weighed, best)
     bar = barred_by(decision)
+    lost = decision.lost_as_it_cranks
     return Outcome(
         {
             "advice": found.advice,
@@ -296,6 +303,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
             "reasons": (*reasons_for(decision, ways, both), *as_good(options, ways.asked.system_v)),
             "burns": found.burns,
             "burns_as_it_is": found.burns_as_it_is,
+            "cranking_loss": lost[0] if lost else None,
             "options": options,
             "spared": poorest and Spared(poorest.name, poorest.as_is, poorest.proposed),
             "new_risks": tuple(remark(code) for code in NEW_RISKS) if best.proposed else (),
@@ -303,7 +311,7 @@ def solve(asked: RemedyChoiceRequest) -> Outcome:
         (),
         found.basis,
         found.cautions,
-        told_checks=checks_of(best),
+        told_checks=(*checks_of(best), *lost[:1]),
     )
 
 

@@ -7,9 +7,11 @@ from typing import Any
 
 from lastvolt_service.errors import CalculationError
 from lastvolt_service.fields import changed
+from lastvolt_service.operations.circuits.contact_checks import contact_checks
 from lastvolt_service.operations.circuits.fields import Circuit
 from lastvolt_service.operations.circuits.judge import Asked
 from lastvolt_service.operations.circuits.loads_in_case import Sides
+from lastvolt_service.operations.circuits.metal import Metal
 from lastvolt_service.operations.decision.ways import Tried, Ways
 from lastvolt_service.operations.fuses.profile import (
     STARTER_CONTROL,
@@ -19,8 +21,10 @@ from lastvolt_service.operations.fuses.profile import (
 from lastvolt_service.operations.judging import FAIL, Judged
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE, Check
-from lastvolt_service.operations.starting.stages import Stage, stages
+from lastvolt_service.operations.starting.stages import Stage, as_it_cranks, stages
 from lastvolt_service.operations.starting.starter import (
+    MAIN,
+    MOTOR,
     StartCircuit,
     Starter,
     StarterMotor,
@@ -30,6 +34,11 @@ from lastvolt_service.rows import NOT_GIVEN
 from lastvolt_service.words import catalogue
 
 CODE = "start"
+# Of the motor's current, from which on a contact lies in the motor's own way.
+MOST_SHARE = 0.5
+# Of the system's voltage: what one contact there takes at most that is not mended first: sound ones
+# that have aged take half as much. Common practice.
+MUCH_SHARE = 1.0 / 12.0
 
 LEAVES_START_OPEN = (
     "true of a starter's solenoid: whether it and a relay stay while the motor draws is not "
@@ -59,6 +68,7 @@ class Starts:
 
     ways: Ways
     _found: dict[int, tuple[Check, ...]] = field(default_factory=dict)
+    _costs: dict[int, tuple[Check, ...]] = field(default_factory=dict)
 
     def broken(self, tried: Tried) -> tuple[Check, ...]:
         """What breaks the start off in a way, in each case; nothing where no motor is given."""
@@ -68,6 +78,45 @@ class Starts:
         if known is None:
             known = self._found[id(tried)] = tuple(self._broken(tried, self.ways.starter))
         return known
+
+    def lost_as_it_cranks(self, tried: Tried) -> tuple[Check, ...]:
+        """Contacts in the motor's own way that take what a sound one does not, the worst first.
+
+        The motor lacks that, and so does all that hangs on the same ground or clamp.
+        """
+        if self.ways.starter is None:
+            return ()
+        if id(tried) not in self._costs:
+            worst: dict[str, Check] = {}
+            for check in self._lost(tried, self.ways.starter):
+                known = worst.setdefault(str(check.part), check)
+                worst[str(check.part)] = max(known, check, key=_value)
+            self._costs[id(tried)] = tuple(sorted(worst.values(), key=_value, reverse=True))
+        return self._costs[id(tried)]
+
+    def _lost(self, tried: Tried, motor: StarterMotor) -> Iterator[Check]:
+        words = catalogue()["relay-retrofit"]
+        for case in self.ways.asked.cases:
+            if case.held:
+                continue
+            asked = _start(self.ways, self.ways.question(tried.treatment, case), motor)
+            try:
+                state = as_it_cranks(asked, case, [*stages(asked, case)])
+            except CalculationError:
+                continue  # as above
+            if state is None:
+                continue
+            motor_a = abs(state.current_a(asked.starter.called(MOTOR)))
+            for check in contact_checks(state, Metal(state.model), case.usual_duration_s):
+                name = str(check.part)
+                is_poor = check.code == "contact_drop" and check.verdict == "fail"
+                if (
+                    is_poor
+                    and check.judged.value >= MUCH_SHARE * self.ways.asked.system_v
+                    and abs(state.current_a(name)) >= MOST_SHARE * motor_a
+                    and name != asked.starter.called(MAIN)
+                ):
+                    yield replace(check, case=case.name, way=tried.treatment.code).told(words)
 
     def _broken(self, tried: Tried, motor: StarterMotor) -> Iterator[Check]:
         words = catalogue()["relay-retrofit"]
@@ -82,6 +131,10 @@ class Starts:
             if last.breaks_off:
                 told = _told(last, self.ways.asked.load)
                 yield replace(told, case=case.name, way=tried.treatment.code).told(words)
+
+
+def _value(check: Check) -> float:
+    return check.value or 0.0
 
 
 def _start(ways: Ways, asked: Asked, motor: StarterMotor) -> StartSequenceRequest:

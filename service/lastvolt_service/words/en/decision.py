@@ -356,6 +356,9 @@ RELAY_RETROFIT = OperationWords(
         "{load_voltage_v} and lets go below {needed_v}: it may buzz, whatever is done to wires.",
         "start_not_judged": "The start itself was not judged: whether {part} and a relay stay "
         "while the motor draws. Give the starter's motor to have it judged.",
+        "lost_as_it_cranks": "While the starter cranks, in {case}, {part} alone takes {value_v}, "
+        "and a sound one at most {limit_v}: the motor lacks that, and so does what hangs on the "
+        "same joint. Mend it first, whatever else is done.",
         "start_goes_through": "With what is advised a whole start goes through in every case: "
         "{part} stays home, and no relay lets go while the motor draws.",
         "worn_contact": "Mend it all the same: in {case}, {check}",

@@ -1,6 +1,6 @@
 """What is said of which way to take."""
 
-from lastvolt_service.words.catalogue import OperationWords, Text, Weigh, When
+from lastvolt_service.words.catalogue import OperationWords, Text, Unless, Weigh, When
 from lastvolt_service.words.en.decision import CHECKS, MOST_STEPS, RELAY_RETROFIT
 
 _DOES = {
@@ -26,6 +26,11 @@ def _step(place: str) -> Text:
 REMEDY_CHOICE = OperationWords(
     verdict=RELAY_RETROFIT.verdict,
     headline=(
+        Unless(
+            "cranking_loss.part",
+            "",
+            "first mend {cranking_loss.part}, which takes too much while the starter cranks;",
+        ),
         *RELAY_RETROFIT.headline,
         When(
             "relay_to_be_weighed",
