@@ -261,7 +261,8 @@ def test_a_relay_is_in_the_state_that_the_readings_say() -> None:
     body["cases"] = [{"name": "on"}]
     found = estimate(post("circuit-fit", body), "branches/0/resistance_ohm")
     assert found["estimate"] == pytest.approx(90 * (12 / 11 - 1), abs=0.5)
-    assert estimate(post("circuit-fit", body), "loads/0/resistance_ohm")["low"] > 2.0
+    # 0.1 V over 0.05 ohm, each 0.06 V off at most, tell little of the load: more than its least.
+    assert estimate(post("circuit-fit", body), "loads/0/resistance_ohm")["low"] > 1.0
 
 
 def test_what_was_fitted_is_posted_on() -> None:

@@ -51,8 +51,6 @@ def test_the_page_holds_what_it_rests_on(body: dict[str, Any]) -> None:
     for each in (*answer.look_at, *answer.not_judged):
         assert each.message in text
     assert (answer.next_message or "") in text
-    for case in answer.by_case:
-        assert case.case in text
     assert "shop meter: volts, 0.5 % and 2 digits" in text
     assert "shop clamp: amperes, 2 % and 5 digits (usual, by practice)" in text
     for each in body["cases"]:
@@ -102,6 +100,17 @@ def test_what_contradicts_is_marked_and_nothing_else_is() -> None:
     assert answer.contradicts_after
     found, _ = page(EXAMPLE)
     assert "†" not in found.text()
+
+
+def test_where_nothing_follows_no_table_says_what_does() -> None:
+    """Readings that contradict each other have no gain: its numbers are none."""
+    found, answer = page(contradicted())
+    assert answer.gain.gain_v is not None
+    assert "What follows" not in found.text()
+    assert "svg" not in {tag for tag, _ in found.elements}
+    text = sheet_words("gain-proof", *solve("gain-proof", contradicted()), markdown=False)
+    assert "What follows" not in text
+    assert answer.look_at[0].message in found.text()
 
 
 def test_the_words_hold_the_same() -> None:

@@ -165,10 +165,29 @@ def bounds(unknown: Unknown, solved: Solved | None, *, is_shared: bool = False) 
     place = place_in(unknown, solved)
     if solved is None or place is None or solved.share(place) >= ALONE:
         return unknown.given
-    middle = float(solved.point[place])
-    half = COVERAGE_FACTOR * float(solved.deviations[place])
-    low, high = (unknown.clipped(digits(end)) for end in (middle - half, middle + half))
+    middle, deviation = float(solved.point[place]), float(solved.deviations[place])
+    half = COVERAGE_FACTOR * deviation
+    ends = middle - half, middle + half
+    is_open = solved.share(place) > TOLD_SHARE and not solved.fit.bound[place]
+    if is_open and solved.problem.model.unknowns[place].described is None:
+        ends = _between_bounds(solved, place)
+    low, high = (unknown.clipped(digits(end)) for end in ends)
     return Interval(unknown.given.low if is_shared else low, high)
+
+
+def _between_bounds(solved: Solved, place: int) -> tuple[float, float]:
+    """Ends, 19 times of 20, of a value of which readings tell little beside its bounds.
+
+    The fit takes bounds as a normal distribution of their variance, which draws the value to their
+    middle: a sound contact is at their end. What readings tell alone is what is left without that;
+    bounds then cut it.
+    """
+    begin = float(solved.problem.begin[place])
+    by_bounds = float(solved.problem.deviations[place]) ** -2
+    alone = float(solved.deviations[place]) ** -2 - by_bounds
+    told = begin + (float(solved.point[place]) - begin) * (1.0 + by_bounds / alone)
+    half = COVERAGE_FACTOR / alone**0.5
+    return told - half, told + half
 
 
 def estimates(
