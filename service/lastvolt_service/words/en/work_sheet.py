@@ -78,7 +78,12 @@ _ADVICE_FIRST: Text = (
         "find_out_first",
         "measure what the headline names; only then is it known whether this relay is what helps.",
     ),
-    When("advice", "mend", "mend what the headline names, and try again: it may be all it takes."),
+    When(
+        "advice",
+        "mend",
+        "mend what the headline names, once the first readings are taken, and take them again: it "
+        "may be all it takes.",
+    ),
     When("advice", "not_the_wiring", "see to the load itself, as the headline says."),
     When("advice", "battery_first", "charge the battery and have it tested."),
     When("advice", "nothing_needed", "ask whether it is worth it: nothing is short as it is."),
@@ -117,6 +122,8 @@ _ORDER: dict[str, Text] = {
         "If any other wire is there, stop, and ask again with it: left on, it can hold the relay.",
     ),
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
+    "draw_anew": "Draw {wire} anew, {size}, all the way, and take the old one out: it is too thin "
+    "for what the relay is to bring.",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
     "the coil of {relay}: the other way round it is a short.",
     "coil_may_have_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. Whether a diode "
