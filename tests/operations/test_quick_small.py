@@ -51,18 +51,17 @@ def test_other_loads_of_6_v_have_the_watts_of_12_v(run):
 
 
 @pytest.mark.parametrize(
-    ("load", "wear"), [("pump", "used"), ("horn", "old"), ("blower", "very_old"), ("fan", "used")]
+    ("load", "volts", "metres"), [("pump", 12, 5), ("blower", 12, 6), ("wipers", 24, 8)]
 )
-def test_what_never_fails_is_looked_at_and_not_measured(run, load, wear):
-    answer = run(QUICK, system_v=12, load=load, distance_m=5, wear=wear, fails="never")
-    if answer.advice == "nothing_needed":
-        assert [each.code for each in answer.plan] == ["look"]
-
-
-def test_a_used_pump_that_never_fails_is_left_alone(run):
-    answer = run(QUICK, system_v=12, load="pump", distance_m=5, wear="used", fails="never")
+def test_what_never_fails_is_looked_at_and_not_measured(run, load, volts, metres):
+    answer = run(QUICK, system_v=volts, load=load, distance_m=metres, wear="used", fails="never")
     assert answer.advice == "nothing_needed"
     assert [each.code for each in answer.plan] == ["look"]
+
+
+def test_what_fails_at_times_is_measured(run):
+    answer = run(QUICK, system_v=12, load="pump", distance_m=5, wear="used", fails="hot")
+    assert answer.plan[0].code == "read_battery"
 
 
 @pytest.mark.parametrize(("volts", "metres"), [(12, 3), (24, 8), (6, 2)])

@@ -69,3 +69,21 @@ def test_a_wire_in_the_place_of_none_is_pointed_at(run):
     with pytest.raises(Refused) as found:
         run("relay-retrofit", **body)
     assert "/proposal/wires/0/name" in str(found.value.errors)
+
+
+@pytest.mark.parametrize(
+    ("family", "said"),
+    [("blade C", "standard"), ("blade F", "mini"), ("blade E", "maxi"), (None, None)],
+)
+def test_a_fuse_is_called_what_a_shop_calls_it(run, family, said):
+    """ISO 8820-3 names its types C, E and F; nobody asks for those over a counter."""
+    body = starter()
+    fuse = next(e for e in body["proposal"]["feed"] if e.get("part") == "fuse")
+    fuse.pop("fuse_family", None)
+    if family is not None:
+        fuse["fuse_family"] = family
+    sheet = run("work-sheet", **body)
+    texts = [each.text for each in sheet.parts if each.code == "fuse"]
+    assert sheet.sheet == "ready"
+    words = {each for each in ("standard", "mini", "maxi") if each in texts[0]}
+    assert words == ({said} if said else set())

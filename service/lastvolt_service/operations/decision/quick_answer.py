@@ -197,7 +197,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
         looks = never and advice == "nothing_needed" and not (as_new and asked.wear == "new")
-        if looks and not only_hot:  # the shortest that is safe: it works
+        if looks and not only_hot and (plan or asked.load == STARTER_SOLENOID):  # as it works
             plan = (reading.look(),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))

@@ -51,7 +51,7 @@ COMPLAINTS = {
     "battery and have it tested: it gives least in frost, and what it loses cranking is not seen "
     "at rest. See that the oil is of the grade for such cold. Clean and tighten the clamps, the "
     "main cables and the strap from engine to body, with the battery's ground cable off. Have the "
-    "draw of the starter tested: one that drags takes more than its fellows. Only if {part} still "
+    "draw of the starter tested: one that drags takes more than its fellows. Only if it still "
     "does not pull in, read:",
     "hot_switch_stays": "If what got hot is {switch}, which cannot be had, it must carry no more "
     "than the coil that comes next, until another is found.",

@@ -11,6 +11,12 @@ _ASIDE = (
     "find_out_first", "none_suffices",
 )  # fmt: skip
 
+# What a shop calls the families of ISO 8820. Common practice.
+_PLAIN_FAMILIES = (
+    When("family", "blade C", "That is the standard blade fuse."),
+    When("family", "blade F", "That is the small blade fuse, called mini."),
+    When("family", "blade E", "That is the large blade fuse, called maxi."),
+)
 # Leads, parts and terminals.
 _CUT: dict[str, Text] = {
     "length_not_known": "Measure its way.",
@@ -35,6 +41,7 @@ _CUT: dict[str, Text] = {
         "{name}.",
         "Rated {rating_a}.",
         "Family {family}.",
+        *_PLAIN_FAMILIES,
         "One for each {one_for_each}.",
     ),
     "fuse_holder": (
