@@ -99,12 +99,15 @@ def test_a_relay_that_does_not_do_it_gives_no_sheet(run):
     assert not answer.order
 
 
-def test_what_is_to_be_mended_comes_first(run):
+def test_what_is_to_be_mended_comes_before_the_relay_and_after_the_first_readings(run):
     body = starter(**LONG, strap=0.25)
     answer = run("work-sheet", **body)
     assert answer.advice == "mend_then_relay"
     assert "engine strap" in texts(answer, "mend_first")[0]
-    assert answer.order[0].code == "mend_first"
+    # Mended before it is read nothing is proved, and nothing is mended with the battery on.
+    codes = [each.code for each in answer.order]
+    steps = ("read_before", "post_off", "mend_first", "mount", "read_after")
+    assert [each for each in codes if each in steps] == list(steps)
     lamps = run("work-sheet", **headlamps(switch_ohm=0.2))
     assert lamps.advice == "mend"
     first = lamps.order[0]
@@ -112,6 +115,7 @@ def test_what_is_to_be_mended_comes_first(run):
     assert lamps.advice_headline in lamps.headline
     # A step of one line says what to do; numbers and what is not decided stand at the top.
     assert first.text.startswith("Before any of this: mend what the headline names")
+    assert "once the first readings are taken" in first.text
     assert "Not decided" not in first.text
     lamps_wait = run("work-sheet", **headlamps(switch_ohm={"low": 0.005, "high": 0.2}))
     assert lamps_wait.advice == "find_out_first"

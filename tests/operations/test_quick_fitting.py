@@ -94,7 +94,7 @@ def test_a_load_far_off_with_a_wire_back_gets_a_relay_and_no_cable(run):
     assert "contactor" not in relay.message
     assert relay.brings_v == pytest.approx(2.5, abs=0.2)
     (way,) = answer.request.ways
-    assert [(each.name, each.size) for each in way.wires] == [("return wire", "8 AWG")]
+    assert [(each.name, each.size) for each in way.relay.wires] == [("return wire", "8 AWG")]
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ REASONS = {
     "glow_plugs_get_hot": "see that it goes off once the engine runs",
     "winch_gets_hot": "without a load on the rope read the current of {part}",
     "starter_gets_hot": "Do not start with it",
+    "starter_is_cold": "Only if it still does not pull in, read",
     "starter_is_slow": "It pulls in, so the wire and the key to {part} are not what slows it",
     "battery_not_charged": "The wiring of {part} has no part in that",
     "look_when_due": "Nothing is to be mended. When there is time, look at {part}",

@@ -18,6 +18,7 @@ REASONS = {
     "spare_fuse": "A second {name}, to stay in the vehicle",
     "advice_first": "Before any of this:",
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load",
+    "draw_anew": "Draw {wire} anew, {size}, all the way, and take the old one out",
     "shows_one_beam": "one beam of {load}, dipped or main. The other takes a relay, a fuse and "
     "leads of its own",
     "shows_one_speed": "one speed of {load}. Each other speed takes a relay, a fuse and leads",

@@ -8,6 +8,8 @@ from lastvolt_service.units import Interval
 
 # The tables are of 12 V vehicles: watts are the same in others. [V]
 OF_V = 12.0
+# Vehicles of old, some of whose loads are weaker than those of 12 V. [V]
+SIX_V = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,8 @@ class UsualLoad:
         ``solenoid``, ``lamp`` or ``resistance``.
     current_a : Interval or None
         At the nominal voltage, in a 12 V vehicle; None of one of which nothing is known. [A]
+    of_6_v_a : Interval or None
+        In a 6 V vehicle, where its watts are others there; None where they are the same. [A]
     needed_share : Interval
         Of the nominal voltage, that it works from.
     lasting_share : float
@@ -38,6 +42,7 @@ class UsualLoad:
 
     kind: str
     current_a: Interval | None
+    of_6_v_a: Interval | None
     needed_share: Interval
     lasting_share: float
     zone: str
@@ -106,6 +111,7 @@ def loads() -> dict[str, UsualLoad]:
         row["load"]: UsualLoad(
             row["kind"],
             _within(row, "a") if row["lowest_a"] else None,
+            _within(row, "of_6_v_a") if row["lowest_of_6_v_a"] else None,
             Interval(*(each / 100.0 for each in _within(row, "needed_percent"))),
             float(row["lasting_percent"]) / 100.0,
             row["zone"],

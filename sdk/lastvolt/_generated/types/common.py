@@ -1085,6 +1085,10 @@ class Proposal(TypedDict):
     """
     outlet: NotRequired[Sequence[ChainPart]]
     """Parts from terminal 87 to the load, in order. At most 20 of them, by default none."""
+    wires: NotRequired[Sequence[ChainWire]]
+    """Wires that are drawn anew with it, such as a thin return wire, each with the name of the
+    one whose place it takes. At most 20 of them, by default none.
+    """
     fuse: NotRequired[Literal["none"]]
     """None where the feed is to have no fuse; left out where one stands in the feed, or is not
     known.

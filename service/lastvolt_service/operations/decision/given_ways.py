@@ -37,8 +37,10 @@ from lastvolt_service.operations.decision.proposal import (
     DecisionRequest,
     Proposal,
     chain,
+    drawn_anew,
     is_fed,
     proposal_fits,
+    replaces,
 )
 from lastvolt_service.operations.decision.screen import SAID
 from lastvolt_service.operations.decision.ways import MOST_TOGETHER, Treatment, WayCode
@@ -97,7 +99,6 @@ class GivenWay(Toleranced):
         """Hold it against the circuit: what it mends and replaces is there, what is new is not."""
         nothing = self.relay is None and not self.has_more
         yield nothing, path, "Say what is done: a relay, sound contacts, wires, a switch, or more."
-        branches = {each.name: each for each in asked.circuit.branches}
         contacts = contact_kinds(asked.circuit)
         for place, name in enumerate(self.sound):
             wrong = name not in contacts
@@ -106,9 +107,7 @@ class GivenWay(Toleranced):
                 (*path, "sound", place),
                 "No contact or relay of the circuit has this name.",
             )
-        for place, each in enumerate(self.wires):
-            wrong = not isinstance(branches.get(each.name), CircuitWire)
-            yield wrong, (*path, "wires", place, "name"), "No wire of the circuit has this name."
+        yield from replaces(asked.circuit, self.wires, (*path, "wires"))
         met = set(taken)
         for place, new in enumerate(self.own_ground):
             used = new.name in met
@@ -220,20 +219,17 @@ class Replaced:
 
     def made(self, circuit: Circuit, asked: DecisionRequest) -> Circuit:
         """Make the circuit so."""
-        new = {each.name: each for each in self.wires}
-        branches = [self._put(each, new) for each in circuit.branches]
+        branches = [self._put(each) for each in circuit.branches]
         if self.own_ground:
             load = next(each for each in circuit.loads if each.name == asked.load)
             _, ground = Sides(circuit).live_first(load.nodes)
             branches += chain(self.own_ground, ground, circuit.ground_node)
         return changed(circuit, branches=branches)
 
-    def _put(self, branch: Branch, wires: Mapping[str, ChainWire]) -> Branch:
-        if branch.name in wires:
-            return CircuitWire(**vars(wires[branch.name]), nodes=list(branch.nodes))
+    def _put(self, branch: Branch) -> Branch:
         if branch.name == self.switch_name and self.switch is not None:
             return changed(branch, **vars(self.switch))
-        return branch
+        return drawn_anew(branch, self.wires)
 
 
 def thicker(

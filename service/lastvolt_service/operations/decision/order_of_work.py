@@ -103,8 +103,6 @@ def _step(code: str, **values: float | str | bool | None) -> Step:
 def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
     if advice not in STRAIGHT_ON | {"mend_then_relay"}:
         yield _step("advice_first", advice=advice)
-    if plan is not None and plan.code in WITH_RELAY and plan.parts:
-        yield _step("mend_first", parts=_listed(plan.parts), mended_v=plan.load_voltage_v)
     shows = SHOWS.get(fit.asked.proposal.one_for_each)
     if shows is not None:
         yield _step(shows, load=fit.old.name)
@@ -115,6 +113,9 @@ def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
     others = [each.name for each in circuit.further_sources if not isinstance(each, Charger)]
     if others:
         yield _step("other_batteries", batteries=_listed(others))
+    # What is mended before it is read proves nothing; and nothing is mended live.
+    if plan is not None and plan.code in WITH_RELAY and plan.parts:
+        yield _step("mend_first", parts=_listed(plan.parts), mended_v=plan.load_voltage_v)
 
 
 def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
@@ -131,6 +132,8 @@ def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
         yield _step("old_lead_off", lead=lead, load=load, terminal=node, several=several)
         if node not in {polarity.at_86, polarity.at_85}:
             yield _step("old_lead_unused", lead=lead)
+    for wire in proposal.wires:
+        yield _step("draw_anew", wire=wire.name, size=str(wire.size))
     ends = {"at_86": _told(fit, polarity.at_86), "at_85": _told(fit, polarity.at_85)}
     code = "coil_as_you_like"
     if polarity.matters:

@@ -1,6 +1,6 @@
 """A relay that is proposed for a load: what requests say of it, and the circuit with it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any, ClassVar
 
@@ -18,7 +18,9 @@ from lastvolt_service.operations.circuits.parts import (
     Branch,
     ChainContact,
     ChainPart,
+    ChainWire,
     CircuitContact,
+    CircuitWire,
     Toleranced,
 )
 from lastvolt_service.operations.circuits.switching import live, own_relay, switched_side
@@ -52,6 +54,13 @@ class Proposal(Toleranced):
     )
     outlet: Sequence[ChainPart] = many(
         CHAIN, "parts from terminal 87 to the load, in order", minimum=0, maximum=MAX_CHAIN
+    )
+    wires: Sequence[ChainWire] = many(
+        ChainWire,
+        "wires that are drawn anew with it, such as a thin return wire, each with the name of the "
+        "one whose place it takes",
+        minimum=0,
+        maximum=MAX_CHAIN,
     )
     fuse: str | None = choice(
         "none where the feed is to have no fuse; left out where one stands in the feed, or is not "
@@ -321,6 +330,23 @@ def proposal_fits(
     for name, field in proposal.named():
         yield name in met, (*path, field), f"Another part is called {name!r}."
         met.add(name)
+    yield from replaces(circuit, proposal.wires, (*path, "wires"))
+
+
+def replaces(circuit: Circuit, wires: Sequence[ChainWire], path: Path) -> Iterator[Broken]:
+    """Refuse wires in the place of none, or two in the place of one."""
+    there, met = {e.name for e in circuit.branches if isinstance(e, CircuitWire)}, set[str]()
+    for place, each in enumerate(wires):
+        at = (*path, place, "name")
+        yield each.name not in there, at, "No wire of the circuit has this name."
+        yield each.name in met, at, f"Another wire takes the place of {each.name!r}."
+        met.add(each.name)
+
+
+def drawn_anew(branch: Branch, wires: Iterable[ChainWire]) -> Branch:
+    """The wire that takes the place of a branch; itself where none does."""
+    new = next((each for each in wires if each.name == branch.name), None)
+    return CircuitWire(**vars(new), nodes=list(branch.nodes)) if new else branch
 
 
 def _says_what_holds(load: SolenoidLoad) -> bool:
@@ -359,7 +385,7 @@ def with_relay(asked: DecisionRequest) -> Circuit:
     )
     return changed(
         circuit,
-        branches=[*circuit.branches, *feed, *outlet],
+        branches=[*(drawn_anew(each, proposal.wires) for each in circuit.branches), *feed, *outlet],
         loads=[moved if each is old else each for each in circuit.loads],
         relays=[*circuit.relays, relay],
     )

@@ -27,7 +27,11 @@ from lastvolt_service.operations.decision.quick_assumed import (
 )
 from lastvolt_service.operations.decision.quick_cautions import cautions_for
 from lastvolt_service.operations.decision.quick_circuit import ONWARD, Sizes, current_a, guessed
-from lastvolt_service.operations.decision.quick_complaints import look_first, past_switch
+from lastvolt_service.operations.decision.quick_complaints import (
+    cold_starter,
+    look_first,
+    past_switch,
+)
 from lastvolt_service.operations.decision.quick_judged import (
     bears,
     enough,
@@ -101,6 +105,8 @@ AT: dict[tuple[bool, bool], str] = {
 BEFORE_RELAY = frozenset({"charge", "mend", "rewire"})
 # A reading comes first: what is not known decides, or nothing that is known helps.
 OPEN: frozenset[Advice] = frozenset({"find_out_first", "none_suffices", "unsafe", "not_the_wiring"})
+# Wear of wiring that new wires or relays do not better, and the steps that would draw them.
+SOUND, NEW_PARTS = frozenset({"new"}), frozenset({"rewire", "relay", "ask_again"})
 # What can be read on the vehicle, with a meter or by eye.
 READABLE = frozenset({"open_circuit_v", "resistance_ohm", "length_m", "current_a", "size"})
 
@@ -189,7 +195,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         reads = advice in OPEN or (advice in NOTHING and too_much)
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
         looks = never and advice == "nothing_needed" and not (as_new and asked.wear == "new")
-        if looks and asked.load == STARTER_SOLENOID and not only_hot:
+        if looks and not only_hot and (plan or asked.load == STARTER_SOLENOID):  # as it works
             plan = (reading.look(),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
@@ -200,6 +206,8 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         if not heats:
             plan = _with_heat(tuple(spared), made, may_burn, reading.wire, unread=unread)
         plan = (first, *plan)  # what is too thin melts whatever is new
+    if asked.load == STARTER_SOLENOID and asked.fails == "cold" and asked.wear in SOUND:
+        plan = (cold_starter(reading), *(each for each in plan if each.code not in NEW_PARTS))
     if advice == "mend_then_relay" and not any(each.code in BEFORE_RELAY for each in plan):
         advice = "relay"  # wires that are drawn with it are no mending
     return Outcome(
@@ -262,7 +270,7 @@ def _new_relay(
     if way is None or way.relay is None or best.relay_gain_v is None:
         return None
     several = SEVERAL.get(asked.load)
-    return NewRelay(way.relay, asked.system_v, best.relay_gain_v, bool(way.wires), several)
+    return NewRelay(way.relay, asked.system_v, best.relay_gain_v, bool(way.relay.wires), several)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:

@@ -127,6 +127,8 @@ def current_a(asked: QuickAnswerRequest) -> Value:
     """What the load takes at the nominal voltage. [A]."""
     if known(asked.current_a) or asked.usual.current_a is None:
         return asked.current_a
+    if asked.system_v == usual.SIX_V and asked.usual.of_6_v_a is not None:
+        return asked.usual.of_6_v_a
     return times(asked.usual.current_a, OF_V / asked.system_v)
 
 

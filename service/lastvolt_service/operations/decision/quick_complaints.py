@@ -53,6 +53,11 @@ def look_first(asked: QuickAnswerRequest, reading: Reading) -> Iterator[QuickSte
     yield from spared
 
 
+def cold_starter(reading: Reading) -> QuickStep:
+    """What makes a starter fail in the cold where its wiring is sound."""
+    return told_step("look_first", reading.load, None, said=("starter_is_cold",))
+
+
 def past_switch(reading: Reading) -> Iterator[QuickStep]:
     """Take the load off the switch, by a relay or a contactor."""
     if reading.relay is not None:

@@ -160,7 +160,8 @@ def _given(
     parts = (*proposal.feed, *proposal.outlet)
     fuse, _ = _first_fuse(asked, proposal)
     fused = fuse is not None and known(fuse.rating_a)
-    for name, detail in _unjudged(parts, proposed, fused=fused):
+    redrawn = _unjudged(proposal.wires, proposed, fused=False)  # behind the fuse that was there
+    for name, detail in (*_unjudged(parts, proposed, fused=fused), *redrawn):
         yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE, part=name, detail=detail)
     if not any(isinstance(each, ChainWire) for each in parts):
         yield Checked("wire_judged", SAID, "degC", COMMON_PRACTICE)

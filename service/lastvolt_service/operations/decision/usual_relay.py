@@ -35,6 +35,9 @@ THICKER = 2.0
 # Of the nominal voltage, what a wire may take where a thicker one is more than anyone fits: charts
 # go by 3 % in a usual day, and in the heat of an engine copper has a quarter more. Common practice.
 WIRE_SHARE = 0.04
+# A relay of twice the size, for wire that its blades take, is not bought for less than this share
+# of the nominal voltage. Common practice.
+WORTH_SHARE = 0.02
 # Ambients for which its contact's rating is told. [degC]
 DERATED_C = (85.0, 125.0)
 
@@ -168,10 +171,9 @@ def usual_way(
         return None
     fitted: RelayData = relay_in(asked, candidate, place)
     proposal = replace(found, place=place).proposal(asked, fitted)
-    proposal = changed(proposal, one_for_each=one_for_each)
-    return with_defaults(
-        GivenWay, name=WAY, relay=proposal, wires=_drawn_anew(old, found.size, standard)
-    )
+    redrawn = _drawn_anew(old, found.size, standard)
+    proposal = changed(proposal, one_for_each=one_for_each, wires=redrawn)
+    return with_defaults(GivenWay, name=WAY, relay=proposal)
 
 
 def _gripped(
@@ -185,17 +187,28 @@ def _gripped(
     metres, hottest_c = loop.feed_length_m + loop.outlet_length_m, highest_c(asked, loop.zone)
     if lasting_a <= blades.TAILED_A:
         candidates = candidates[:1]
-    for candidate in candidates:
-        thickest = blades.thickest(float(low_end(candidate.rating_a)), asked.standard)
+    for place, candidate in enumerate(candidates):
+        thickest = _thickest(candidate, asked.standard)
         wire = conductor(thickest)
         if found.size is None or conductor(found.size).area_mm2 <= wire.area_mm2:
             break
+        larger = candidates[place + 1 :]
         takes_v = lasting_a * metres * wire.resistance_ohm_per_m(hottest_c)
-        if takes_v <= WIRE_SHARE * asked.system_v or candidate is candidates[-1]:
-            thinner = wired(asked, loop, thickest)
-            if thinner.size is not None or candidate is candidates[-1]:  # it bears the current
-                return thinner, candidate
+        if larger and takes_v > WIRE_SHARE * asked.system_v:
+            sizes = (found.size, _thickest(larger[0], asked.standard))
+            thicker = min(map(conductor, sizes), key=lambda each: each.area_mm2)
+            saves_v = takes_v - lasting_a * metres * thicker.resistance_ohm_per_m(hottest_c)
+            if saves_v > WORTH_SHARE * asked.system_v:
+                continue
+        thinner = wired(asked, loop, thickest)
+        if thinner.size is not None or not larger:  # it bears the current
+            return thinner, candidate
     return found, candidate
+
+
+def _thickest(candidate: RelayCandidate, standard: str) -> str:
+    """Size of the thickest wire that its terminals grip."""
+    return blades.thickest(float(low_end(candidate.rating_a)), standard)
 
 
 def _without(circuit: Circuit, old: CircuitWire | None) -> Circuit:

@@ -236,11 +236,24 @@ class Fitting:
             first, *others = self.old_leads(node) or (node,)
             for other in others:  # what was joined at the load stays joined
                 yield Link(End(other, node, "old_lead"), End(first, node, "old_lead"), None)
+        for each in proposal.wires:
+            start, end = map(self._end_of, self._ends_of(each.name))
+            length_m = float(high_end(each.length_m))
+            redrawn = Lead(each.name, each, known_text(each), length_m, self.of_a_starter)
+            yield Link(start, end, redrawn)
         if self.new_ground is not None:
             lead_of = outlet[-1] if outlet else feed[-1]
             ground = Lead(LOAD_GROUND, lead_of, known_text(lead_of), None, self.of_a_starter)
             at_ground = End(self.old.name, self.ground, "load")
             yield Link(at_ground, End(self.new_ground, None, "node"), ground)
+
+    def _ends_of(self, wire: str) -> Sequence[str]:
+        return next(each.nodes for each in self.asked.circuit.branches if each.name == wire)
+
+    def _end_of(self, node: str) -> End:
+        """Where a wire that is drawn anew ends: on the load, or where the old one did."""
+        stays = node in self.moved.nodes
+        return End(self.old.name, node, "load") if stays else End(node, None, "node")
 
     def _place(self, node: str) -> End:
         leads = self.old_leads(node)

@@ -131,7 +131,7 @@ class WorkSheetRequest(RelayRetrofitRequest):
         """As for any proposal; and what is named is there."""
         yield from super().broken_rules()
         wires = {each.name for each in self.circuit.branches if isinstance(each, CircuitWire)}
-        new = self.proposal.names | IMPLIED
+        new = self.proposal.names | {e.name for e in self.proposal.wires} | IMPLIED
         for field, known_names, text in (
             ("colours", wires | new, "No wire of the circuit or the proposal has this name."),
             ("slack_of_wire_percent", new, "No wire of the proposal has this name."),

@@ -47,6 +47,12 @@ COMPLAINTS = {
     "key and read while it fails, from terminal 50 of {part}, the small one, to its bare metal "
     "housing: about what the battery holds puts the fault in {part} itself, less puts it on the "
     "way: key switch, switch at the gearbox or clutch, plugs, grounds. It may turn at any moment.",
+    "starter_is_cold": "With sound wiring the cold itself is the likelier cause. First charge the "
+    "battery and have it tested: it gives least in frost, and what it loses cranking is not seen "
+    "at rest. See that the oil is of the grade for such cold. Clean and tighten the clamps, the "
+    "main cables and the strap from engine to body, with the battery's ground cable off. Have the "
+    "draw of the starter tested: one that drags takes more than its fellows. Only if it still "
+    "does not pull in, read:",
     "hot_switch_stays": "If what got hot is {switch}, which cannot be had, it must carry no more "
     "than the coil that comes next, until another is found.",
     "fuse_blows": _blows(_UNPLUG, _PLUG_IN, "shorted or, if it turns, stiff"),

@@ -11,6 +11,12 @@ _ASIDE = (
     "find_out_first", "none_suffices",
 )  # fmt: skip
 
+# What a shop calls the families of ISO 8820. Common practice.
+_PLAIN_FAMILIES = (
+    When("family", "blade C", "That is the standard blade fuse."),
+    When("family", "blade F", "That is the small blade fuse, called mini."),
+    When("family", "blade E", "That is the large blade fuse, called maxi."),
+)
 # Leads, parts and terminals.
 _CUT: dict[str, Text] = {
     "length_not_known": "Measure its way.",
@@ -35,6 +41,7 @@ _CUT: dict[str, Text] = {
         "{name}.",
         "Rated {rating_a}.",
         "Family {family}.",
+        *_PLAIN_FAMILIES,
         "One for each {one_for_each}.",
     ),
     "fuse_holder": (
@@ -78,7 +85,12 @@ _ADVICE_FIRST: Text = (
         "find_out_first",
         "measure what the headline names; only then is it known whether this relay is what helps.",
     ),
-    When("advice", "mend", "mend what the headline names, and try again: it may be all it takes."),
+    When(
+        "advice",
+        "mend",
+        "mend what the headline names, once the first readings are taken, and take them again: it "
+        "may be all it takes.",
+    ),
     When("advice", "not_the_wiring", "see to the load itself, as the headline says."),
     When("advice", "battery_first", "charge the battery and have it tested."),
     When("advice", "nothing_needed", "ask whether it is worth it: nothing is short as it is."),
@@ -117,6 +129,8 @@ _ORDER: dict[str, Text] = {
         "If any other wire is there, stop, and ask again with it: left on, it can hold the relay.",
     ),
     "old_lead_unused": "Cover the end of {lead} and tie it back: it is not used.",
+    "draw_anew": "Draw {wire} anew, {size}, all the way, and take the old one out: it is too thin "
+    "for what the relay is to bring.",
     "coil_with_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. A diode lies across "
     "the coil of {relay}: the other way round it is a short.",
     "coil_may_have_diode": "Join {at_86} to 86 and {at_85} to 85: 86 has plus. Whether a diode "
