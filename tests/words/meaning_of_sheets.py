@@ -76,6 +76,7 @@ PHRASES = (
     "One for each {one_for_each}", "for one {proposal.one_for_each}: each takes its own",
     "one beam of {load}", "one speed of {load}",
     "As thick as {lead}", "{name}.", "Coil for {nominal_v}", "Contact for {rating_a}",
+    "Draw {wire} anew, {size}, all the way",
     "Socket for {name}", "Good for {rating_a}", "Rated {rating_a}", "Family {family}",
     "Closed holder for {name}, next to {feed_node}", "A second {name}",
     "Mend {parts} before", "with both {mended_v} reach the load",
