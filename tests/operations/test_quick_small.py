@@ -56,7 +56,10 @@ def test_other_loads_of_6_v_have_the_watts_of_12_v(run):
 def test_what_never_fails_is_looked_at_and_not_measured(run, load, volts, metres):
     answer = run(QUICK, system_v=volts, load=load, distance_m=metres, wear="used", fails="never")
     assert answer.advice == "nothing_needed"
-    assert [each.code for each in answer.plan] == ["look"]
+    (only,) = answer.plan
+    lost = [each for each in answer.checks if each.code == "path_drop"]
+    assert only.code == ("look_for_loss" if lost else "look")
+    assert ("more than the usual may be lost" in answer.headline) == bool(lost)
 
 
 def test_what_fails_at_times_is_measured(run):

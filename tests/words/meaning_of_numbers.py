@@ -31,7 +31,7 @@ PHRASES = (
     "Of that {by_design_v} may be meant", "as in {by_design}",
     "{part} alone takes {drop_v}", "In {case}, {part} alone",
     "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it can be neither",
-    "{part}: it makes {value} of heat, and {limit} burn what holds it: lead",
+    "{part}: it makes {value} of heat, and {limit} burn what holds it: leave",
     "Find out why {part} blew",
     "In {options.0.case}, {load} needs {options.0.needed_v}",
     "carries {spared.with_relay.switch_current_a:size} in place",

@@ -107,6 +107,7 @@ REASONS = {
 }
 VERDICTS = {
     "look": "Nothing to mend",
+    "look_for_loss": "Nothing is short",
     "read_battery": "Nothing is short",
     "None": "No relay needed",
 }

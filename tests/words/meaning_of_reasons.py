@@ -122,8 +122,8 @@ REASONS = {
     "blown_fuse": "Find out why {part} blew before a new one is fitted",
     "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and it "
     "can be neither mended nor bought",
-    "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: lead the "
-    "current round it",
+    "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: leave it "
+    "off until",
     "own_contact": "The load has enough all the same, but take a better contact",
     "path_drops": "By practice that is too much, but the load has what it needs",
     "resistance_costs": "if it is not there by design, mend it",

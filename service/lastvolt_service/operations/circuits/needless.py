@@ -194,11 +194,13 @@ class _Ways:
     def _holds_itself(
         self, first: str, second: str, ways: Sequence[Sequence[Contact] | None]
     ) -> bool:
-        """Whether a part leads from the contact of a relay to its own coil."""
-        return any(
-            way and not way[0].breaks and node in self._coils.get(way[0].name, ())
-            for way, node in zip(ways, (second, first), strict=True)
-        )
+        """Whether a part leads from the contact of a relay to its own coil, over switches too."""
+        for way, node in zip(ways, (second, first), strict=True):
+            if way and not way[0].breaks:
+                coil = self._coils.get(way[0].name, set()) - {self._live, self._ground}
+                if node in coil or self._way(node, coil) is not None:
+                    return True
+        return False
 
     def _way(
         self, start: str, goals: AbstractSet[str], opened: Collection[Contact] = ()

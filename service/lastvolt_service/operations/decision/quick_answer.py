@@ -196,7 +196,7 @@ def _solved(asked: QuickAnswerRequest) -> Outcome:
         plan = () if only_hot else _plan(reading, decides, steps, reads=reads)
         looks = never and advice == "nothing_needed" and not (as_new and asked.wear == "new")
         if looks and not only_hot and (plan or asked.load == STARTER_SOLENOID):  # as it works
-            plan = (reading.look(),)
+            plan = (reading.look(for_loss=too_much and asked.load != STARTER_SOLENOID),)
         if advice == "insurance" and reading.relay and all(e.code != "relay" for e in plan):
             plan = (*plan, reading.relay.step(None, told="relay_to_spare"))
         plan = _with_heat(plan, made, may_burn, reading.wire, unread=unread)

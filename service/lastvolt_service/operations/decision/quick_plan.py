@@ -144,9 +144,10 @@ class Reading:
         yield self._others(part)
         yield from self._at_last(part, steps)
 
-    def look(self) -> QuickStep:
+    def look(self, *, for_loss: bool) -> QuickStep:
         """Look at what never failed, when there is time; no heavy cable comes off to read it."""
-        return told_step("look", ", ".join(self.contacts), None, said=("look_when_due",))
+        code: QuickStepCode = "look_for_loss" if for_loss else "look"
+        return told_step(code, ", ".join(self.contacts), None, said=("look_when_due",))
 
     def told(self, steps: Sequence[PlanStep]) -> Iterator[QuickStep]:
         """Tell the plan of remedy-choice in plain words, new wires as one.

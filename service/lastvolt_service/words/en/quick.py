@@ -14,10 +14,8 @@ _ARRIVES = (
 # What a sound contact takes at most while a key is held is more than a joint may that carries all
 # of a starter's current, too.
 _OTHERS = {"": "a fuse", "_held": "a clamp or a joint to ground"}
-_LOST = (
-    "It works, but more than the usual may be lost on the way: read it when there is time, with "
-    "{load} on."
-)
+_MORE_IS_LOST = "It works, but more than the usual may be lost on the way:"
+_LOST = f"{_MORE_IS_LOST} read it when there is time, with {{load}} on."
 _READ = (
     When("plan.0.code", "look_first", "{plan.0.message}"),
     When("plan.0.code", "read_size", "Read the size of the wire first."),
@@ -57,6 +55,7 @@ _VERDICT = (
         (
             When("plan.0.code", "read_battery", "Nothing is short"),
             When("plan.0.code", "look", "Nothing to mend"),
+            When("plan.0.code", "look_for_loss", "Nothing is short"),
             When("plan.0.code", None, "No relay needed"),
         ),
     ),
@@ -134,6 +133,11 @@ QUICK_ANSWER = OperationWords(
                 _ARRIVES,
                 When("plan.0.code", "read_battery", _LOST),
                 When("plan.0.code", "look", "It never fails: leave it as it is."),
+                When(
+                    "plan.0.code",
+                    "look_for_loss",
+                    f"{_MORE_IS_LOST} look for it when there is time.",
+                ),
                 When(
                     "plan.0.code",
                     None,
