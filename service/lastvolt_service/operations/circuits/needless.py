@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of, resists
 from lastvolt_service.operations.circuits.joints import reached, shortest_way
-from lastvolt_service.operations.circuits.metal import HARMLESS_A
+from lastvolt_service.operations.circuits.metal_tree import HARMLESS_A
 from lastvolt_service.operations.circuits.parts import (
     Branch,
     CircuitContact,
