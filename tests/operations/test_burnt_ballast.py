@@ -149,3 +149,16 @@ def test_a_contact_of_fewer_ohms_than_a_ballast_still_comes_out(run, ohm, volts)
     answer = ask(run, contact("chafe", "15", "c", ohm), volts=volts)
     assert (answer.weakest.code, answer.weakest.part) == ("crossed", "chafe")
     assert answer.weakest.verdict == "fail"
+
+
+@pytest.mark.parametrize("ohm", [0.001, 0.1, 0.3])
+@pytest.mark.parametrize("needed_v", [5, None])
+def test_a_coil_that_is_shorted_inside_is_asked_about_with_its_sound_ballast(run, ohm, needed_v):
+    """12.6 V over 1.5 ohm are 8 A, which no burnt ballast lets through."""
+    coil = {**load("coil", "c", "ground", resistance_ohm=ohm), "circuit": "continuous"}
+    coil |= {"needed_v": needed_v} if needed_v else {}
+    answer = ask(run, resistance("ballast", "15", "c", 1.5), loads=[coil], cases=[RUNNING])
+    assert "shorted inside" in answer.headline
+    first, _, _ = answer.headline.partition("shorted inside")
+    assert "coil" in first
+    assert "ohms" in first
