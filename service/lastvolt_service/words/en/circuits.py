@@ -271,7 +271,8 @@ CHECKS = {
         name="heat of the contact",
         passes="",
         fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, tighten or "
-        "replace it before it is used again.",
+        "replace it before it is used again, and read its amperes: a winding behind it that is "
+        "shorted draws too much.",
     ),
     "contact_current": CheckWords(
         name="current through the contact",
@@ -285,8 +286,8 @@ CHECKS = {
                 "wears.",
             ),
         ),
-        fails="{part}: it carries {value}, more than its {limit}: less on it, or one that is rated "
-        "for more.",
+        fails="{part}: it carries {value}, more than its {limit}: find out whether what it feeds "
+        "should draw so much; then less on it, or one that is rated for more.",
         unknown=(
             When(
                 "limit",
