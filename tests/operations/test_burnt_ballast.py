@@ -130,3 +130,35 @@ def test_with_a_positive_ground_it_is_named_as_well(run, ohm):
         run, resistance("ballast", "15", "c", ohm), plus="ground", minus="post", volts=12.6
     )
     assert answer.weakest.part == "ballast"
+
+
+@pytest.mark.parametrize("ohm", [0.7, 1, 1.5, 2, 5])
+@pytest.mark.parametrize("needed_v", [3, None])
+def test_one_that_is_given_as_a_contact_is_asked_about_and_not_taken_out(run, ohm, needed_v):
+    """Nothing else feeds the coil while the engine runs."""
+    coil = {**COIL, **({"needed_v": needed_v} if needed_v else {})}
+    answer = ask(run, contact("ballast", "15", "c", ohm), loads=[coil])
+    found = {c.verdict for c in answer.checks if (c.code, c.part) == ("crossed", "ballast")}
+    assert found == {"undecided"}
+    said = [c.message for c in answer.checks if "ballast" in {c.part, c.detail}]
+    assert not any("take it out" in each for each in [answer.headline, *said])
+
+
+@pytest.mark.parametrize(("ohm", "volts"), [(0.06, 12.6), (0.4, 12.6), (0.25, 6.3), (1.1, 25.2)])
+def test_a_contact_of_fewer_ohms_than_a_ballast_still_comes_out(run, ohm, volts):
+    answer = ask(run, contact("chafe", "15", "c", ohm), volts=volts)
+    assert (answer.weakest.code, answer.weakest.part) == ("crossed", "chafe")
+    assert answer.weakest.verdict == "fail"
+
+
+@pytest.mark.parametrize("ohm", [0.001, 0.1, 0.3])
+@pytest.mark.parametrize("needed_v", [5, None])
+def test_a_coil_that_is_shorted_inside_is_asked_about_with_its_sound_ballast(run, ohm, needed_v):
+    """12.6 V over 1.5 ohm are 8 A, which no burnt ballast lets through."""
+    coil = {**load("coil", "c", "ground", resistance_ohm=ohm), "circuit": "continuous"}
+    coil |= {"needed_v": needed_v} if needed_v else {}
+    answer = ask(run, resistance("ballast", "15", "c", 1.5), loads=[coil], cases=[RUNNING])
+    assert "shorted inside" in answer.headline
+    first, _, _ = answer.headline.partition("shorted inside")
+    assert "coil" in first
+    assert "ohms" in first

@@ -9,7 +9,7 @@ import pytest
 
 from lastvolt_service.tables.fuses import band
 
-from .circuit_parts import SOURCE, ask, checks, contact, load, wire
+from .circuit_parts import SOURCE, ask, checks, contact, load, resistance, wire
 
 LAMP = load("lamp", "end", "ground", resistance_ohm=1.5)
 BLADE = {"fuse_family": "blade C", "part": "fuse"}
@@ -93,6 +93,45 @@ def test_where_two_feeds_meet_both_fuses_count(run):
         ("right", "right fuse"): pytest.approx(30 * opens),
         ("rest", "left fuse + right fuse"): pytest.approx(50 * opens),
     }
+
+
+def linked(run, *link, volts=12.6):
+    """Two circuits behind 10 A and 20 A: by (wire, fuse), as far as fuses are judged."""
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": volts, "internal_resistance_ohm": 0.01},
+        "branches": [
+            contact("small", "post", "a", 0.003, rating_a=10, **BLADE),
+            contact("large", "post", "b", 0.003, rating_a=20, **BLADE),
+            gxl("small wire", "a", "end", "18 AWG"), gxl("large wire", "b", "other"), *link,
+        ],
+        "loads": [LAMP, load("other lamp", "other", "ground", resistance_ohm=1.5)],
+    }  # fmt: skip
+    answer = run("circuit-check", circuit=circuit, cases=[HOT])
+    return {
+        (each.part, each.detail): each.verdict
+        for each in answer.cases[0].checks
+        if each.code == "fuse_protection"
+    }
+
+
+@pytest.mark.parametrize(("ohm", "volts"), [(50, 12.6), (13, 12.6), (300, 12.6), (30, 25.2)])
+def test_a_link_that_carries_less_than_an_ampere_adds_no_fuse(run, ohm, volts):
+    """12.6 V over 13 ohm are 0.97 A: no fault on one wire gets the other's fuse."""
+    found = linked(run, resistance("link", "end", "other", ohm), volts=volts)
+    assert found == linked(run, volts=volts)
+    assert found.keys() == {("small wire", "small"), ("large wire", "large")}
+
+
+@pytest.mark.parametrize(("ohm", "volts"), [(0, 12.6), (0.5, 12.6), (4, 12.6), (13, 25.2)])
+def test_one_that_carries_more_does(run, ohm, volts):
+    found = linked(run, resistance("link", "end", "other", ohm), volts=volts)
+    assert found["small wire", "large"] == "fail"
+
+
+def test_what_is_behind_a_lamps_resistor_alone_is_still_its_fuses(run):
+    tail = gxl("tail", "far", "pilot", "22 AWG")
+    found = linked(run, resistance("dropper", "end", "far", 50), tail)
+    assert found.keys() == {(f"{n} wire", n) for n in ("small", "large")} | {("tail", "small")}
 
 
 def test_a_ring_of_fuses_that_leads_nowhere_feeds_nothing(run):

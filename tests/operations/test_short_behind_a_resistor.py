@@ -101,3 +101,28 @@ def test_a_heater_that_is_drawn_as_ohms_is_asked_for_as_before(run):
     _, found = ask(run, heater, loads=[coil])
     assert found["short", "heater"].detail == "resistance"
     assert ("resistor_heat", "heater") not in found
+
+
+def beside_a_poor_joint(run, ohm, at="15"):
+    """A horn that gets too little over a joint, and something to the ground elsewhere."""
+    horn = load("horn", "h", "ground", resistance_ohm=4) | {"circuit": "continuous", "needed_v": 12}
+    joint = contact("joint", "b", "h", 0.3)
+    return ask(run, joint, resistance("rub", at, "ground", ohm), loads=[horn])
+
+
+@pytest.mark.parametrize("ohm", [3, 8, 20])
+@pytest.mark.parametrize("at", ["15", "b", "30"])
+def test_what_may_be_a_chafe_that_burns_is_told_before_a_poor_joint(run, ohm, at):
+    """12.6 V over 20 ohm are 8 W in one spot, and no fuse minds."""
+    answer, found = beside_a_poor_joint(run, ohm, at)
+    assert found["contact_drop", "joint"].verdict == "fail"
+    assert (answer.weakest.code, answer.weakest.part) == ("short", "rub")
+    assert answer.weakest.verdict == "undecided"
+    assert answer.verdict == "fail"
+
+
+@pytest.mark.parametrize("ohm", [50, 500])
+def test_a_pilot_lamp_beside_one_is_not_told_before_it(run, ohm):
+    answer, found = beside_a_poor_joint(run, ohm)
+    assert ("short", "rub") not in found
+    assert answer.weakest.part == "joint"

@@ -389,3 +389,20 @@ def test_where_all_passes_an_end_that_leads_nowhere_is_told(run):
     answer = run("circuit-check", circuit=circuit, cases=[{"name": "on"}], nominal_v=12)
     assert (answer.weakest.code, answer.weakest.part) == ("open_end", "sender")
     assert "sender: nothing else is at tank" in answer.headline
+
+
+@pytest.mark.parametrize("ohm", [0.03, 0.05, 0.08])
+def test_a_key_that_a_shorted_solenoid_overloads_is_not_blamed_alone(run, ohm):
+    """12 V over 0.05 ohm are 200 A, and no sound solenoid of 12 V draws a quarter of that."""
+    solenoid = {
+        "name": "solenoid", "kind": "solenoid", "nodes": ["50", "ground"],
+        "circuit": "starter_control", "rated": {"pull_in_v": 7, "resistance_ohm": ohm},
+    }  # fmt: skip
+    circuit = {
+        "source": {"plus": "post", "open_circuit_v": 12.6, "internal_resistance_ohm": 0.005},
+        "branches": [contact("key", "post", "50", 0.01, part="switch", rating_a=50)],
+        "loads": [solenoid],
+    }
+    answer = run("circuit-check", circuit=circuit, cases=[{"name": "start", "duration_s": 10}])
+    assert answer.weakest.part == "key"
+    assert "read its amperes" in answer.headline

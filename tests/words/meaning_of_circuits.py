@@ -114,7 +114,8 @@ CIRCUITS = {
     "load_voltage": means(
         ">", "to spare", "short",
         "{value} arrive", "{limit} are needed", "{apart} to spare", "{apart} short",
-        "Most is lost in {detail}",
+        "Most is lost in {detail}", "measure the ohms of {part} first",
+        "whether {detail} is there by design",
     ),
     # The limit with both windings in is at worst a small margin where it is known what is needed.
     "path_drop": means(
@@ -157,6 +158,8 @@ CIRCUITS = {
     "short_once_on": means("", "", "do not tighten", "as soon as {detail} closes"),
     "resistor_open": means(
         "", "", "", "{detail} gets {value}", "If {detail} is to be off here",
+        "{detail} with next to none is shorted inside", "{part} with tens",
+        "or {detail} is shorted inside",
     ),
     "resistor_heat": means(
         "", "", "glows before a fuse opens",

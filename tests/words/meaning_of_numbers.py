@@ -12,6 +12,7 @@ PHRASES = (
     "any larger size is fitted: {detail} opens by it",
     "in {hazard.case}, {hazard.message}", "In {fed_over.case}, {fed_over.message}",
     "Most is lost in {barred_by.detail}",
+    "measure the ohms of {load} first",
     "After that: in {starves.case}, {starves.message}",
     "{current_a} flow, and the load keeps", "the load keeps {load_voltage_v}",
     "Air of {ambient_c} leaves its insulation little",

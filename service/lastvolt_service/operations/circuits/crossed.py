@@ -6,11 +6,15 @@ from itertools import product
 
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import Circuit
-from lastvolt_service.operations.circuits.needless import Needless, how_surely
+from lastvolt_service.operations.circuits.needless import (
+    Needless,
+    how_surely,
+    may_be_ballast,
+)
 from lastvolt_service.operations.circuits.parts import Branch, CircuitContact, CircuitResistance
 from lastvolt_service.operations.circuits.ruled import SWITCHES, Joints
 from lastvolt_service.operations.fuses.profile import OF_CIRCUIT
-from lastvolt_service.operations.judging import FAIL, flatly
+from lastvolt_service.operations.judging import FAIL, UNDECIDED, flatly
 from lastvolt_service.operations.outcome import Checked
 from lastvolt_service.operations.results import COMMON_PRACTICE
 from lastvolt_service.rows import NOT_GIVEN
@@ -40,6 +44,8 @@ def crossed(
         if len(pair) > 1:
             if metal.leads_from_a_start(part, (pair[0], pair[1])):
                 verdict = FAIL
+            elif verdict == FAIL and may_be_ballast(part, drive_v):
+                verdict = UNDECIDED
         elif part.name in apart:
             pair = tuple(dict.fromkeys(each.name for each in apart[part.name]))
         if pair:

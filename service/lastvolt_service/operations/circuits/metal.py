@@ -2,35 +2,22 @@
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from lastvolt_service.operations.circuits.joints import shortest_way
-from lastvolt_service.operations.circuits.metal_tree import Tree, is_fuse, tree_of
+from lastvolt_service.operations.circuits.metal_tree import (
+    HARMLESS_A,
+    FedTogether,
+    Tree,
+    is_fuse,
+    is_trickle,
+    tree_of,
+)
 from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, Part, Sides
 from lastvolt_service.tables.limits import RATED
 
-# Past an open switch, as through the lamp of a lit one: no wire minds so little. [A]. Common
-# practice.
-HARMLESS_A = 1.0
 _CONDUCTORS = ("wires", "resistors", "contacts")
 Found = TypeVar("Found")
-
-
-class FedTogether(NamedTuple):
-    """What several fuses feed, up to the next fuses.
-
-    What flows through a part to a fault comes from one of its ends: parts are listed by the fuses
-    that feed either.
-    """
-
-    nodes: set[str]
-    fuses: tuple[Part, ...]
-    names_by_fuses: dict[tuple[Part, ...], set[str]]
-
-    @property
-    def names(self) -> set[str]:
-        """Of all parts."""
-        return set[str]().union(*self.names_by_fuses.values())
 
 
 class _OfNames(cached_property[Found]):
@@ -167,7 +154,8 @@ class Metal:
         found = self._behind.get(fuse.name)
         if found is None:
             far = self._far_ends.get(fuse.name)  # none in the return, or with a way past it
-            reached = self.reached([far], [fuse], through_fuses=False) if far else (set(), set())
+            past = [fuse, *self._all_own(self._links)]
+            reached = self.reached([far], past, through_fuses=False) if far else (set(), set())
             found = self._behind[fuse.name] = reached
         return found
 
@@ -189,7 +177,7 @@ class Metal:
         for start in (node for fuse in others for node in fuse.nodes):
             if start in met or start in self._ends:
                 continue
-            tree = self._tree([start], through_fuses=False)
+            tree = self._tree([start], self._links, through_fuses=False)
             nodes = {*tree.places}
             met |= nodes
             fuses = self._feeding(nodes)
@@ -244,12 +232,19 @@ class Metal:
         return tuple(self._own.get(part, part) for part in parts)
 
     @_OfNames
+    def _links(self) -> list[Part]:
+        """What lets a trickle through between nodes that are fed without it: it joins no fuses."""
+        trickles = [each for each in self.parts["resistors"] if is_trickle(each, self.drive_v)]
+        fed, _ = self.reached(self.fed_from, trickles) if trickles else (set[str](), None)
+        return [each for each in trickles if fed.issuperset(each.nodes)]
+
+    @_OfNames
     def _far_ends(self) -> dict[str, str]:
         """The end away from the sources of every part that nothing has a way past: its bridges.
 
         All sources count as one node.
         """
-        tree = self._tree(self.fed_from)
+        tree = self._tree(self.fed_from, self._links)
         nodes = {place: node for node, place in tree.places.items()}
         return {
             came_by.name: nodes[place]
@@ -257,8 +252,13 @@ class Metal:
             if came_by is not None and tree.back[place] == place
         }
 
-    def _tree(self, roots: Sequence[str], *, through_fuses: bool = True) -> Tree:
-        return tree_of(self._joined, self._ends, roots, through_fuses=through_fuses)
+    def _tree(
+        self, roots: Sequence[str], without: Sequence[Part] = (), *, through_fuses: bool = True
+    ) -> Tree:
+        joined = dict(self._joined)
+        for node in {node for part in without for node in part.nodes}:
+            joined[node] = [part for part in joined[node] if part not in without]
+        return tree_of(joined, self._ends, roots, through_fuses=through_fuses)
 
     def answers_for(self, fuse: Part) -> set[str]:
         """Names of what a fuse protects: in series with it and behind it, up to other fuses.
@@ -371,7 +371,10 @@ def metals_of(models: Iterable[Model]) -> list[Metal]:
     for model in models:
         names = model.network.node_names
         parts = tuple(
-            (group, part.name, part.nodes, part.is_load, is_fuse(part))
+            (
+                *(group, part.name, part.nodes, part.is_load, is_fuse(part)),
+                is_trickle(part, model.drive_v),
+            )
             for group, some in model.parts.items()
             for part in some
         )

@@ -5,6 +5,10 @@ from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.model import Part
 
+# Past an open switch, as through the lamp of a lit one: no wire minds so little, and no fault gets
+# an overload's current over it. [A]. Common practice.
+HARMLESS_A = 1.0
+
 
 class Step(NamedTuple):
     """How a node was met: from the place of which other one, and over which part."""
@@ -32,9 +36,32 @@ class Tree(NamedTuple):
     back: list[int]
 
 
+class FedTogether(NamedTuple):
+    """What several fuses feed, up to the next fuses.
+
+    What flows through a part to a fault comes from one of its ends: parts are listed by the fuses
+    that feed either.
+    """
+
+    nodes: set[str]
+    fuses: tuple[Part, ...]
+    names_by_fuses: dict[tuple[Part, ...], set[str]]
+
+    @property
+    def names(self) -> set[str]:
+        """Of all parts."""
+        return set[str]().union(*self.names_by_fuses.values())
+
+
 def is_fuse(part: Part) -> bool:
     """Whether a part is a fuse."""
     return part.kind == "contact" and part.asked.part == "fuse"
+
+
+def is_trickle(part: Part, drive_v: float) -> bool:
+    """Whether a known resistance lets through next to nothing, whatever is behind it."""
+    made = part.kind == "resistance" and not part.is_load
+    return made and bool(part.asked.resistance_ohm * HARMLESS_A >= drive_v)
 
 
 def tree_of(

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from lastvolt_service.operations.circuits.fields import Circuit, joints_of, resists
 from lastvolt_service.operations.circuits.joints import reached, shortest_way
-from lastvolt_service.operations.circuits.metal import HARMLESS_A
+from lastvolt_service.operations.circuits.metal_tree import HARMLESS_A
 from lastvolt_service.operations.circuits.parts import (
     Branch,
     CircuitContact,
@@ -90,7 +90,14 @@ def how_surely(part: Branch, drive_v: float) -> int | None:
     ohm = float(low_end(part.resistance_ohm))
     if ohm * HARMLESS_A >= drive_v:
         return None
-    return FAIL if ohm * COIL_A < BALLAST_SHARE * drive_v else UNKNOWN
+    return UNKNOWN if may_be_ballast(part, drive_v) else FAIL
+
+
+def may_be_ballast(part: Branch, drive_v: float) -> bool:
+    """Whether a part has as many ohms as a ballast, which may be given as a contact, too."""
+    if isinstance(part, CircuitWire):
+        return False
+    return float(low_end(part.resistance_ohm)) * COIL_A >= BALLAST_SHARE * drive_v
 
 
 def _loose(circuit: Circuit) -> Iterator[Branch]:

@@ -83,6 +83,8 @@ HEAT = CURRENTS | {
     "diverted_current",
     "burns_once_mended",
 }
+# What may burst or burn is told as if it did: a chafe that may set its loom alight as well.
+MAY_BURN = frozenset({*BURSTS, *HEAT, "contact_heat", "short", *TOLD_AS_FAILED})
 SPARED = HEAT | {"fuse_overload", "contact_heat", "steady_current", "contact_current"}
 # A rating that is exceeded by so little is no reason to look past what is much too much.
 SLIGHTLY = 0.25
@@ -194,10 +196,8 @@ class _About(NamedTuple):
 
     def rank(self, check: Check) -> tuple[int, int, int, bool, float]:
         """What is told first has the least."""
-        # What may burst or burn is told as if it did, as is what others fail for.
-        as_failed = check.code in {*BURSTS, *HEAT, "contact_heat", *TOLD_AS_FAILED} or _stands(
-            check, self.load
-        )
+        # So is what others fail for.
+        as_failed = check.code in MAY_BURN or _stands(check, self.load)
         as_failed &= check.verdict in UNSOUND
         is_meant = check.code in MAY_BE_MEANT and check.verdict == "unknown"
         as_told = "fail" if as_failed else "marginal" if is_meant else check.verdict

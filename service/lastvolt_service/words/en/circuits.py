@@ -13,8 +13,9 @@ CHECKS = {
         passes="{part}: {value} arrive and {limit} are needed, {apart} to spare.",
         fails=(
             "{part}: only {value} arrive and {limit} are needed, {apart} short.",
-            "Most is lost in {detail}: find out whether that is there by design, and as it should "
-            "be, before anything else is done for it.",
+            "Most is lost in {detail}: measure the ohms of {part} first, for one that is shorted "
+            "inside draws too much over it; then find out whether {detail} is there by design, and "
+            "as it should be, before anything else is done for it.",
         ),
         unknown=(
             When("detail", None, "{part}: Give what keeps it closed to judge whether it holds."),
@@ -243,12 +244,13 @@ CHECKS = {
         name="resistor before a load",
         passes="",
         fails="",
-        undecided="{part}: {detail} gets {value} past it, next to nothing. If it is a ballast or a "
-        "speed resistor, it has burnt out: take one end off, measure its ohms, and replace it. If "
-        "{detail} is to be off here, leave it.",
+        undecided="{part}: {detail} gets {value} past it, next to nothing. Take one end of each "
+        "off and measure their ohms: {detail} with next to none is shorted inside, and {part} with "
+        "tens, if it is a ballast or a speed resistor, burnt out: replace that one. If {detail} is "
+        "to be off here, leave it.",
         unknown="{part}: {detail} gets {value} past it, next to nothing. Give its needed_v if that "
-        "is to be enough, as where a resistor excites a field; else it is burnt out: take one end "
-        "off and measure its ohms.",
+        "is to be enough, as where a resistor excites a field; else it is burnt out, or {detail} "
+        "is shorted inside: take one end of each off and measure their ohms.",
     ),
     "resistor_heat": CheckWords(
         name="heat of a resistor",
@@ -269,7 +271,8 @@ CHECKS = {
         name="heat of the contact",
         passes="",
         fails="{part}: it makes {value} of heat, and {limit} burn what holds it: clean, tighten or "
-        "replace it before it is used again.",
+        "replace it before it is used again, and read its amperes: a winding behind it that is "
+        "shorted draws too much.",
     ),
     "contact_current": CheckWords(
         name="current through the contact",
@@ -283,8 +286,8 @@ CHECKS = {
                 "wears.",
             ),
         ),
-        fails="{part}: it carries {value}, more than its {limit}: less on it, or one that is rated "
-        "for more.",
+        fails="{part}: it carries {value}, more than its {limit}: find out whether what it feeds "
+        "should draw so much; then less on it, or one that is rated for more.",
         unknown=(
             When(
                 "limit",

@@ -127,8 +127,9 @@ _NEAREST = (
     When(
         "barred_by.code",
         "load_voltage",
-        "Most is lost in {barred_by.detail}: find out whether that is there by design, and as it "
-        "should be.",
+        "Most is lost in {barred_by.detail}: measure the ohms of {load} first, for one that is "
+        "shorted inside draws too much over it; then find out whether that is there by design, "
+        "and as it should be.",
     ),
     When("nearest.code", None, "there is no other way that was weighed."),
     When("barred_by.detail", "ground", "Give {load} a ground of its own."),
