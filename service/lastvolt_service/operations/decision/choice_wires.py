@@ -45,6 +45,10 @@ WhyNot = Literal[
 LEAST_A, LEAST_V = 1e-6, 0.1
 # What is on for a time rests at least so many times as long before it is on again. Common practice.
 REST_MULTIPLE = 2.0
+# In the trade what takes so much at the most has a fuse of so much, in hot air, too, where it carries
+# less than three quarters of its rating for ever: the next larger asks for wire that no blade
+# grips. Common practice. [A]
+HELD_BY_40_A, FUSE_40_A = 30.0, 40.0
 # Course of the current of a kind of load, where it is not that of a starter's solenoid.
 PROFILES = ((LampLoad, "lamp"), (MotorLoad, "motor"))
 
@@ -240,7 +244,30 @@ def starts_engine(asked: RelayChoiceRequest) -> bool:
     )
 
 
-def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = None) -> Wired:
+def in_hot_air(fuse_a: float, lasting_a: float, ambient_c: float) -> float:
+    """What a fuse of 40 A carries for ever where it is hot, if that is less than it is to. [A].
+
+    NaN of any other fuse, and where it carries that.
+    """
+    bears_a = fuses.CONTINUOUS_SHARE * FUSE_40_A * fuses.ambient_factor(ambient_c)
+    is_so = fuse_a == FUSE_40_A and bears_a < lasting_a <= HELD_BY_40_A
+    return bears_a if is_so else NOT_GIVEN
+
+
+def in_air(needs: WireSizingRequest, ambient_c: float) -> WireSizingRequest:
+    """The same in an ambient; a fuse of 40 A is held to hang cool where it is taken in hot air."""
+    hot = min(ambient_c, fuses.hottest_c())
+    is_so = math.isfinite(in_hot_air(FUSE_40_A, float(needs.load_current_a), hot))
+    fuse_ambient_c = fuses.REFERENCE_AMBIENT_C if is_so else NOT_GIVEN
+    return changed(needs, ambient_c=ambient_c, fuse_ambient_c=fuse_ambient_c)
+
+
+def wired(
+    asked: RelayChoiceRequest,
+    place: RelayPlace,
+    thickest: str | None = None,
+    lasting_a: float = NOT_GIVEN,
+) -> Wired:
     """Size both wires of a place as one, and its fuse.
 
     Parameters
@@ -250,6 +277,9 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
     thickest : str or None
         That goes into the terminals of the relay: where practice would have less lost than on it,
         it is taken all the same, if the load works through it and it bears the current.
+    lasting_a : float
+        What the load takes for long, where wire and fuse are sized by that as the trade does: at
+        the nominal voltage; by default the most that may flow. [A]
     """
     hottest_c = highest_c(asked, place.zone)
     try:
@@ -266,6 +296,9 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
             return Wired(place, hottest_c, why_not="no_current")
         poorest = min(at_middle, key=lambda each: each.load_v - optional(number(each.needed_v)))
         needs = _needs(asked, place, poorest, first, lasting)
+        sized_in = changed
+        if known(lasting_a):
+            needs = changed(needs, load_current_a=lasting_a)
         ambients_c = (hottest_c, lowest_c(asked, place.zone))
         columns = _sized(needs, ambients_c)
         most_mm2 = conductor(thickest, asked.standard).area_mm2 if thickest else math.inf
