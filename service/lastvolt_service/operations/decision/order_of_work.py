@@ -102,14 +102,17 @@ def _step(code: str, **values: float | str | bool | None) -> Step:
 
 
 def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
-    if advice not in STRAIGHT_ON | {"mend_then_relay"}:
-        yield _step("advice_first", advice=advice)
     shows = SHOWS.get(fit.asked.proposal.one_for_each)
     if shows is not None:
         yield _step(shows, load=fit.old.name)
+    if advice not in STRAIGHT_ON | {"mend_then_relay"}:
+        yield _step("advice_first", advice=advice)
+    circuit = fit.asked.circuit
     yield _step("make_safe", load=fit.old.name, starts=fit.of_a_starter)
     yield _step("read_before", still=kept_still(fit), soaked=_is_soaked(fit))
-    circuit = fit.asked.circuit
+    if not fit.of_a_starter and switched_side(circuit, fit.old, fit.asked.switch) == "live":
+        lead = _told(fit, fit.terminal)
+        yield _step("try_side", load=fit.old.name, switch=fit.asked.switch, lead=lead)
     yield _step("post_off", positive=circuit.positive_ground)
     others = [each.name for each in circuit.further_sources if not isinstance(each, Charger)]
     if others:

@@ -38,6 +38,10 @@ OF_DROP = frozenset({"loop_drop"})
 # longer the arc. Common practice, no source. [A]
 SWITCH_BEARS_A = {6: 30.0, 12: 30.0, 24: 20.0}
 
+# Of the nominal voltage, what may be lost beyond the usual before a thicker wire is worth its
+# copper. Common practice: hundredths of a volt show in no lamp and no motor.
+LITTLE_SHARE = 0.004
+
 # So many cables side by side are still drawn. Common practice.
 MOST_SIDE_BY_SIDE = 3
 SYSTEMS_V = (12.0, 24.0)
@@ -180,6 +184,9 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
     thinner = None if is_there else _thinner(found.columns, size, fuse_a)
     hot_fuse = hot_fuse_of(asked, fuse_a, found.hottest_c)
     whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner, hot_fuse=hot_fuse)
+    most_v = allowed(asked).limit_v + LITTLE_SHARE * asked.system_v
+    if thinner is not None and thinner.drop_v <= most_v and found.pays(asked, thinner.drop_v):
+        return _for_little_more(asked, whole, thinner)
     small = _lasting_a(asked) <= blades.TAILED_A
     thick = not fits or (small and area_mm2(size) > area_mm2(usual_wire(asked).thick))
     if not thick or is_there or hot_c is not None:
@@ -208,6 +215,18 @@ def _that_pays(asked: QuickAnswerRequest, whole: NewWire, found: Sized) -> NewWi
                 thinner=thinner,
             )  # fmt: skip
     return whole
+
+
+def _for_little_more(asked: QuickAnswerRequest, whole: NewWire, thinner: Thinner) -> NewWire:
+    """The thinner one where it is usual for the load, and not there: nobody sees what it loses."""
+    thin_mm2, there_mm2 = area_mm2(thinner.size), area_mm2(asked.wire) if asked.wire else 0.0
+    if thin_mm2 < area_mm2(usual_wire(asked).thin) or thin_mm2 <= there_mm2:
+        return whole
+    fits, tailed = _goes_through(asked, thinner.size)
+    return replace(
+        whole, size=thinner.size, fits=fits, tailed=tailed, by_drop=whole.size,
+        loses_v=thinner.drop_v, thinner=None, hot_c=None,
+    )  # fmt: skip
 
 
 def _that_is_lived_with(asked: QuickAnswerRequest, found: Sized) -> NewWire | None:
