@@ -25,6 +25,16 @@ def test_a_switch_on_the_live_side_is_tried_before_anything_comes_off(run, load)
     assert codes.index("try_side") < codes.index("post_off") < codes.index("old_lead_off")
 
 
+def test_positive_ground_has_no_wiring_of_negative_ground(run):
+    """There the fused wire is minus, and 86 of a relay with a diode takes plus: it would short."""
+    _, sheet = planned(
+        run, load="air_horns", current_a=12, distance_m=3, return_path="positive_body"
+    )
+    (side,) = texts(sheet, "try_side")
+    assert "Ask again" in side
+    assert "86" not in side
+
+
 def test_a_button_known_to_ground_has_its_wiring_and_is_not_asked_about(run):
     sheet = run("work-sheet", **horn())
     assert texts(sheet, "try_side") == []

@@ -112,7 +112,8 @@ def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
     yield _step("read_before", still=kept_still(fit), soaked=_is_soaked(fit))
     if not fit.of_a_starter and switched_side(circuit, fit.old, fit.asked.switch) == "live":
         lead = _told(fit, fit.terminal)
-        yield _step("try_side", load=fit.old.name, switch=fit.asked.switch, lead=lead)
+        values = {"load": fit.old.name, "switch": fit.asked.switch, "lead": lead}
+        yield _step("try_side", **values, positive=circuit.positive_ground)
     yield _step("post_off", positive=circuit.positive_ground)
     others = [each.name for each in circuit.further_sources if not isinstance(each, Charger)]
     if others:

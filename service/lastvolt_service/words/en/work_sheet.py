@@ -116,10 +116,17 @@ _ORDER: dict[str, Text] = {
         When("still", True, "Take the first readings as it is said above them: nothing may turn."),
         When("soaked", True, _READ_SOAKED),
     ),
-    "try_side": "With {switch} off, read from {lead}, at {load}, to the body: it must be dead. If "
-    "the battery's voltage is there, {switch} joins {load} to the other side, and the wiring is: "
-    "30 and 86 to the fuse, 85 to the wire from {switch}, 87 to {load}, its other terminal to the "
-    "body. Ask again with the switch there.",
+    "try_side": (
+        "With {switch} off, read from {lead}, at {load}, to the body: it must be dead. If the "
+        "battery's voltage is there, stop: {switch} joins {load} to the other side. Ask again with "
+        "the switch there.",
+        When(
+            "positive",
+            False,
+            "The wiring is then: 30 and 86 to the fuse, 85 to the wire from {switch}, 87 to "
+            "{load}, its other terminal to the body.",
+        ),
+    ),
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
     "mount": (
