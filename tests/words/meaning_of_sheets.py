@@ -29,6 +29,7 @@ REASONS = {
     "other_batteries": "Do the same at {batteries}",
     "mount": "Mount {relay} on the body, off the engine and away from what gets hot, terminals "
     "down",
+    "try_side": "With {switch} off, read from {lead}, at {load}, to the body: it must be dead",
     "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out",
     "cut": "Cut and crimp the leads",
     "old_lead_off": "left on, it can hold the relay",
@@ -80,6 +81,9 @@ PHRASES = (
     "Socket for {name}", "Good for {rating_a}", "Rated {rating_a}", "Family {family}",
     "Closed holder for {name}, next to {feed_node}", "A second {name}",
     "Mend {parts} before", "with both {mended_v} reach the load",
+    "With {switch} off, read from {lead}, at {load}, to the body",
+    "there, stop: {switch} joins {load} to the other side", "85 to the wire from {switch}",
+    "87 to {load}, its other terminal",
     "Do the same at {batteries}", "Mount {relay} on the body", "Its zone: {zone}",
     "Mount the holder of {fuse} as close to {feed_node}", "Take {lead} off {load} [{terminal}]",
     "Cover the end of {lead}", "Join {at_86} to 86 and {at_85} to 85", "across the coil of {relay}",

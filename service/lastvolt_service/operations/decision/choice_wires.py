@@ -1,7 +1,7 @@
 """Wires and fuse of a relay in a place: sized by wire-sizing, for what the load takes there."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
@@ -45,6 +45,10 @@ WhyNot = Literal[
 LEAST_A, LEAST_V = 1e-6, 0.1
 # What is on for a time rests at least so many times as long before it is on again. Common practice.
 REST_MULTIPLE = 2.0
+# In the trade what takes so much at the most has a fuse of so much, in hot air, too, where it bears
+# less than three quarters of its rating for ever: the next larger asks for wire that no blade
+# grips. Common practice. [A]
+HELD_BY_40_A, FUSE_40_A = 30.0, 40.0
 # Course of the current of a kind of load, where it is not that of a starter's solenoid.
 PROFILES = ((LampLoad, "lamp"), (MotorLoad, "motor"))
 
@@ -240,7 +244,39 @@ def starts_engine(asked: RelayChoiceRequest) -> bool:
     )
 
 
-def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = None) -> Wired:
+class HotFuse(NamedTuple):
+    """What a fuse carries for ever in the heat of a place. [A], [degC]."""
+
+    bears_a: float
+    ambient_c: float
+
+
+def in_hot_air(fuse_a: float, lasting_a: float, ambient_c: float) -> HotFuse | None:
+    """Of a fuse of 40 A that carries a load in cool air alone; None of any other."""
+    bears_a = _borne_by_40_a(ambient_c)
+    is_so = fuse_a == FUSE_40_A and bears_a < lasting_a <= HELD_BY_40_A
+    return HotFuse(bears_a, ambient_c) if is_so else None
+
+
+def _borne_by_40_a(ambient_c: float) -> float:
+    """What such a fuse carries for ever; of less than cool air, or beyond what is known, there."""
+    hot_c = min(max(ambient_c, fuses.REFERENCE_AMBIENT_C), fuses.hottest_c())
+    return fuses.CONTINUOUS_SHARE * FUSE_40_A * fuses.ambient_factor(hot_c)
+
+
+def in_air(needs: WireSizingRequest, ambient_c: float) -> WireSizingRequest:
+    """The same in an ambient; a fuse of 40 A is held to hang cool where it is taken in hot air."""
+    is_so = in_hot_air(FUSE_40_A, float(needs.load_current_a), ambient_c)
+    fuse_ambient_c = fuses.REFERENCE_AMBIENT_C if is_so else NOT_GIVEN
+    return changed(needs, ambient_c=ambient_c, fuse_ambient_c=fuse_ambient_c)
+
+
+def wired(
+    asked: RelayChoiceRequest,
+    place: RelayPlace,
+    thickest: str | None = None,
+    lasting_a: float = NOT_GIVEN,
+) -> Wired:
     """Size both wires of a place as one, and its fuse.
 
     Parameters
@@ -250,6 +286,9 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
     thickest : str or None
         That goes into the terminals of the relay: where practice would have less lost than on it,
         it is taken all the same, if the load works through it and it bears the current.
+    lasting_a : float
+        What the load takes for long at the nominal voltage: this counts where a fuse of 40 A
+        carries it by practice, and not the most that may flow; else that does. [A]
     """
     hottest_c = highest_c(asked, place.zone)
     try:
@@ -266,12 +305,16 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
             return Wired(place, hottest_c, why_not="no_current")
         poorest = min(at_middle, key=lambda each: each.load_v - optional(number(each.needed_v)))
         needs = _needs(asked, place, poorest, first, lasting)
+        air = _as_told
+        more = float(needs.load_current_a) > _borne_by_40_a(hottest_c)
+        if more and lasting_a <= HELD_BY_40_A and not starts_engine(asked):
+            needs, air = changed(needs, load_current_a=lasting_a), in_air
         ambients_c = (hottest_c, lowest_c(asked, place.zone))
-        columns = _sized(needs, ambients_c)
+        columns = _sized(needs, ambients_c, air)
         most_mm2 = conductor(thickest, asked.standard).area_mm2 if thickest else math.inf
         if _thickness(columns) > most_mm2:
             enough_v = needs.supply_v - optional(number(needs.needed_v))
-            columns = _sized(changed(needs, limit_drop_v=enough_v), ambients_c)
+            columns = _sized(changed(needs, limit_drop_v=enough_v), ambients_c, air)
             fits = _thickness(columns) <= most_mm2
             columns = {**columns, "size": thickest if fits else None}
     except CalculationError as error:
@@ -294,12 +337,20 @@ def wired(asked: RelayChoiceRequest, place: RelayPlace, thickest: str | None = N
     )
 
 
-def _sized(needs: WireSizingRequest, ambients_c: Iterable[float]) -> Mapping[str, Any]:
+def _as_told(needs: WireSizingRequest, ambient_c: float) -> WireSizingRequest:
+    return changed(needs, ambient_c=ambient_c)
+
+
+def _sized(
+    needs: WireSizingRequest,
+    ambients_c: Iterable[float],
+    air: Callable[[WireSizingRequest, float], WireSizingRequest],
+) -> Mapping[str, Any]:
     """Answer of wire-sizing where the wire is thickest: first of all that no size helps.
 
     A wire bears least where it is hot; its fuse opens last where it is cold.
     """
-    sized = [sizing.solve(changed(needs, ambient_c=each)) for each in dict.fromkeys(ambients_c)]
+    sized = [sizing.solve(air(needs, each)) for each in dict.fromkeys(ambients_c)]
     for found in sized:
         if found.columns["no_size_helps"]:
             return found.columns

@@ -13,8 +13,9 @@ from lastvolt_service.operations.decision.screen import is_fuse
 from lastvolt_service.operations.decision.sheet_words import sentence
 from lastvolt_service.operations.decision.ways import Way
 from lastvolt_service.operations.decision.wiring_table import Fitting
+from lastvolt_service.operations.meter.plan_told import HOT_C
 from lastvolt_service.rows import number
-from lastvolt_service.units import low_end
+from lastvolt_service.units import high_end, low_end
 
 RulesAs = Literal["alone", "side_by_side", "isolator"]
 # Advice that the relay stands by itself in.
@@ -101,14 +102,18 @@ def _step(code: str, **values: float | str | bool | None) -> Step:
 
 
 def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
-    if advice not in STRAIGHT_ON | {"mend_then_relay"}:
-        yield _step("advice_first", advice=advice)
     shows = SHOWS.get(fit.asked.proposal.one_for_each)
     if shows is not None:
         yield _step(shows, load=fit.old.name)
-    yield _step("make_safe", load=fit.old.name, starts=fit.of_a_starter)
-    yield _step("read_before", still=kept_still(fit))
+    if advice not in STRAIGHT_ON | {"mend_then_relay"}:
+        yield _step("advice_first", advice=advice)
     circuit = fit.asked.circuit
+    yield _step("make_safe", load=fit.old.name, starts=fit.of_a_starter)
+    yield _step("read_before", still=kept_still(fit), soaked=_is_soaked(fit))
+    if not fit.of_a_starter and switched_side(circuit, fit.old, fit.asked.switch) == "live":
+        lead = _told(fit, fit.terminal)
+        values = {"load": fit.old.name, "switch": fit.asked.switch, "lead": lead}
+        yield _step("try_side", **values, positive=circuit.positive_ground)
     yield _step("post_off", positive=circuit.positive_ground)
     others = [each.name for each in circuit.further_sources if not isinstance(each, Charger)]
     if others:
@@ -121,7 +126,8 @@ def _before(fit: Fitting, advice: Advice, plan: Way | None) -> Iterator[Step]:
 def _cold(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
     """What is done with the post off."""
     proposal, relay, load = fit.asked.proposal, fit.relay, fit.old.name
-    yield _step("mount", relay=relay.name, zone=relay.zone and relay.zone.replace("_", " "))
+    zone = relay.zone and relay.zone.replace("_", " ")
+    yield _step("mount", relay=relay.name, zone=zone, soaked=_is_soaked(fit))
     for fuse in _fuses(fit):
         yield _step("mount_holder", fuse=fuse.name, feed_node=proposal.feed_node)
     yield _step("cut")
@@ -160,7 +166,7 @@ def _live(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
     if not fuses:
         yield _step("end_dry")
     yield _step("try_all", relay=relay, load=load, fuse=fuses[0].name if fuses else None)
-    yield _step("read_after")
+    yield _step("read_after", soaked=_is_soaked(fit))
     yield _step(
         "roadside",
         leads=_listed([_told(fit, node) for node in fit.taken_off]),
@@ -169,6 +175,13 @@ def _live(fit: Fitting, locks: Sequence[Interlock]) -> Iterator[Step]:
         regrounded=fit.new_ground is not None,
     )
     yield _step("spares", relay=relay)
+
+
+def _is_soaked(fit: Fitting) -> bool:
+    """Whether in some case heat soaks through load or relay."""
+    zones = {fit.old.zone, fit.relay.zone}
+    hottest_c = (high_end(case.ambient_of(zone)) for case in fit.asked.cases for zone in zones)
+    return bool(max(hottest_c) >= HOT_C)
 
 
 def _fuses(fit: Fitting) -> list[ChainContact]:

@@ -13,7 +13,7 @@ from lastvolt_service.errors import CalculationError, ConflictingFields
 from lastvolt_service.operations.circuits.assembly import rest
 from lastvolt_service.operations.circuits.bounds import plain
 from lastvolt_service.operations.circuits.cases import with_usual_starts
-from lastvolt_service.operations.circuits.parts import CircuitContact
+from lastvolt_service.operations.circuits.parts import ChainContact, CircuitContact
 from lastvolt_service.operations.circuits.state_steps import tell_state
 from lastvolt_service.operations.circuits.weakest import BURNING, HEAT
 from lastvolt_service.operations.decision import remedy_choice
@@ -61,7 +61,13 @@ from lastvolt_service.operations.decision.quick_study import (
     VOLTS,
     Within,
 )
-from lastvolt_service.operations.decision.quick_wire import NewWire, allowed, beyond, new_wire
+from lastvolt_service.operations.decision.quick_wire import (
+    NewWire,
+    allowed,
+    beyond,
+    hot_fuse_of,
+    new_wire,
+)
 from lastvolt_service.operations.decision.remedy_choice import Decided, RemedyChoiceRequest
 from lastvolt_service.operations.decision.start_in_way import LEAVES_START_OPEN, leaves_start_open
 from lastvolt_service.operations.decision.weighing import AS_GOOD
@@ -270,7 +276,11 @@ def _new_relay(
     if way is None or way.relay is None or best.relay_gain_v is None:
         return None
     several = SEVERAL.get(asked.load)
-    return NewRelay(way.relay, asked.system_v, best.relay_gain_v, bool(way.relay.wires), several)
+    relay = way.relay
+    fuse_a = max(float(e.rating_a) for e in relay.feed if isinstance(e, ChainContact))
+    hottest_c = max(high_end(each.ambient_of(relay.relay.zone)) for each in all_cases(asked))
+    hot_fuse = hot_fuse_of(asked, fuse_a, hottest_c)
+    return NewRelay(relay, asked.system_v, best.relay_gain_v, bool(relay.wires), several, hot_fuse)
 
 
 def _advice(asked: QuickAnswerRequest, thin: Advice, sizes: Sizes) -> tuple[Advice, bool]:

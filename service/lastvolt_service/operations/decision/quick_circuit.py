@@ -59,6 +59,8 @@ OLD_INSULATION = "GPT"
 # The relay lies near the load, where that is not the hottest place. Common practice.
 ZONE_OF_RELAY = {"cabin": "cabin"}
 NEAR = "engine_bay"
+# What gets hot is looked at in the heat of its place as well: that adds to its own.
+WHEN_SAID = {"gets_hot": "hot"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +219,8 @@ class _Builder:
     def cases(self) -> list[Case]:
         """The conditions in which the load fails, or may."""
         fails = self.asked.fails
-        wanted = {"always"} | ({fails} if self.asked.fails_at_times else {"hot", "cold"})
+        when = WHEN_SAID.get(str(fails), fails)
+        wanted = {"always"} | ({when} if self.asked.fails_at_times else {"hot", "cold"})
         found: list[Case] = []
         for each in usual.cases():
             if each.fails in wanted:

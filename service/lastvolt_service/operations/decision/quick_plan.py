@@ -12,6 +12,7 @@ from lastvolt_service.operations.decision.quick_step import (
     QuickStep,
     QuickStepCode,
     When,
+    of_hot_fuse,
     told_step,
 )
 from lastvolt_service.operations.decision.quick_study import ACROSS, POSTS, Studied, Within
@@ -206,6 +207,8 @@ class Reading:
             said.append("thick_as_there_is")
         if self.wired_back:
             said.append("return_as_thick")
+        if wire.hot_fuse is not None:
+            said.append("fuse_where_cool")
         told = told_step(
             "rewire", part, only_if, brings_v=brings_v, said=said,
             texts={"size": wire.size, "thinner": thinner.size if thinner else None,
@@ -213,7 +216,8 @@ class Reading:
             values={"fuse_a": wire.fuse_a, "may_lose_v": self.may_lose_v,
                     "at_most_v": wire.loses_v if math.isfinite(wire.loses_v) else self.may_lose_v,
                     "thinner_v": thinner.drop_v if thinner else 0.0, "loses_v": wire.loses_v,
-                    "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {})},
+                    "most_a": self.most_a, **({"ambient_c": wire.hot_c} if wire.hot_c else {}),
+                    **of_hot_fuse(wire.hot_fuse)},
         )  # fmt: skip
         relay_a = None if wire.fits else self.most_a
         return replace(told, size=wire.size, fuse_a=wire.fuse_a, relay_a=relay_a)

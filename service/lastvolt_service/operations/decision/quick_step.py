@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from lastvolt_service.operations.circuits.parts import ChainContact, ChainWire
+from lastvolt_service.operations.decision.choice_wires import HotFuse
 from lastvolt_service.operations.decision.proposal import Proposal
 from lastvolt_service.operations.decision.quick_wire import NewWire, area_mm2
 from lastvolt_service.operations.results import Check
@@ -92,7 +93,8 @@ class NewRelay:
     """A relay of the trade that would help: what it takes, for `nominal_v`, and what it brings.
 
     `thin_return` says that the load's return is a wire thinner than its own, and drawn anew;
-    `several` is what else is said of it, as of a load that one relay does not serve.
+    `several` is what else is said of it, as of a load that one relay does not serve; `hot_fuse`
+    what its fuse carries in hot air, where that is too little.
     """
 
     proposal: Proposal
@@ -100,6 +102,7 @@ class NewRelay:
     brings_v: float
     thin_return: bool
     several: str | None
+    hot_fuse: HotFuse | None
 
     def step(
         self, only_if: When | None, switch: str = "", told: str = "", **values: float
@@ -120,11 +123,18 @@ class NewRelay:
                 said,
                 *([self.several] if self.several else []),
                 *(["return_as_thick"] if self.thin_return else []),
+                *(["fuse_where_cool"] if self.hot_fuse else []),
             ),
             texts={"size": size, "switch": switch},
-            values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a} | values,
+            values={"nominal_v": self.nominal_v, "rating_a": rating_a, "fuse_a": fuse_a}
+            | of_hot_fuse(self.hot_fuse) | values,
         )  # fmt: skip
         return replace(step, size=size, fuse_a=fuse_a, relay_a=rating_a)
+
+
+def of_hot_fuse(found: HotFuse | None) -> dict[str, float]:
+    """What is told of a fuse in hot air."""
+    return {"fuse_bears_a": found.bears_a, "hot_air_c": found.ambient_c} if found else {}
 
 
 def leave_off(part: str | None, *, first: bool) -> QuickStep:

@@ -6,13 +6,15 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from lastvolt_service.errors import CalculationError
-from lastvolt_service.fields import changed, with_defaults
+from lastvolt_service.fields import changed, known, with_defaults
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.decision import blades
+from lastvolt_service.operations.decision.choice_wires import HotFuse, in_air, in_hot_air
 from lastvolt_service.operations.decision.quick_circuit import (
     NEAR,
     ZONE_OF_RELAY,
     current_a,
+    on_time_s,
     standard,
     usual_wire,
 )
@@ -35,6 +37,10 @@ OF_DROP = frozenset({"loop_drop"})
 # What a usual switch bears for as long as a load is on, by nominal voltage: the higher it is, the
 # longer the arc. Common practice, no source. [A]
 SWITCH_BEARS_A = {6: 30.0, 12: 30.0, 24: 20.0}
+
+# Of the nominal voltage, what may be lost beyond the usual before a thicker wire is worth its
+# copper. Common practice: hundredths of a volt show in no lamp and no motor.
+LITTLE_SHARE = 0.004
 
 # So many cables side by side are still drawn. Common practice.
 MOST_SIDE_BY_SIDE = 3
@@ -73,6 +79,8 @@ class NewWire:
         The size with which no more than is usual would be lost, where that buys nothing much.
     loses_v : float
         With this one, contacts and body included; NaN where that is no more than is usual. [V]
+    hot_fuse : HotFuse or None
+        What its fuse carries in hot air, where that is less than it must; None where it is not.
     """
 
     size: str
@@ -84,6 +92,7 @@ class NewWire:
     thinner: Thinner | None
     by_drop: str | None = None
     loses_v: float = math.nan
+    hot_fuse: HotFuse | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +182,11 @@ def new_wire(asked: QuickAnswerRequest, cases: Sequence[Case]) -> NewWire | None
         hot_c = found.hottest_c
     fuse_a = float(most["fuse_rating_a"])
     thinner = None if is_there else _thinner(found.columns, size, fuse_a)
-    whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner)
+    hot_fuse = hot_fuse_of(asked, fuse_a, found.hottest_c)
+    whole = NewWire(size, fuse_a, fits, tailed, is_there, hot_c, thinner, hot_fuse=hot_fuse)
+    most_v = allowed(asked).limit_v + LITTLE_SHARE * asked.system_v
+    if thinner is not None and thinner.drop_v <= most_v and found.pays(asked, thinner.drop_v):
+        return _for_little_more(asked, whole, thinner)
     small = _lasting_a(asked) <= blades.TAILED_A
     thick = not fits or (small and area_mm2(size) > area_mm2(usual_wire(asked).thick))
     if not thick or is_there or hot_c is not None:
@@ -204,6 +217,18 @@ def _that_pays(asked: QuickAnswerRequest, whole: NewWire, found: Sized) -> NewWi
     return whole
 
 
+def _for_little_more(asked: QuickAnswerRequest, whole: NewWire, thinner: Thinner) -> NewWire:
+    """The thinner one where it is usual for the load, and not there: nobody sees what it loses."""
+    thin_mm2, there_mm2 = area_mm2(thinner.size), area_mm2(asked.wire) if asked.wire else 0.0
+    if thin_mm2 < area_mm2(usual_wire(asked).thin) or thin_mm2 <= there_mm2:
+        return whole
+    fits, tailed = _goes_through(asked, thinner.size)
+    return replace(
+        whole, size=thinner.size, fits=fits, tailed=tailed, by_drop=whole.size,
+        loses_v=thinner.drop_v, thinner=None, hot_c=None,
+    )  # fmt: skip
+
+
 def _that_is_lived_with(asked: QuickAnswerRequest, found: Sized) -> NewWire | None:
     """Where none keeps to the usual, the thinnest that pays and that all but its drop lets pass."""
     borne = [
@@ -218,7 +243,11 @@ def _that_is_lived_with(asked: QuickAnswerRequest, found: Sized) -> NewWire | No
                 return None
             fits, tailed = _goes_through(asked, size)
             loses_v = found.drops[size]
-            return NewWire(size, max(fuses_a), fits, tailed, False, None, None, None, loses_v)
+            fuse_a = max(fuses_a)
+            hot_fuse = hot_fuse_of(asked, fuse_a, found.hottest_c)
+            return NewWire(
+                size, fuse_a, fits, tailed, False, None, None, None, loses_v, hot_fuse=hot_fuse
+            )
     return None
 
 
@@ -255,7 +284,7 @@ def _sized(asked: QuickAnswerRequest, cases: Sequence[Case]) -> Sized | None:
     hottest_c, coldest_c = max(map(high_end, ambients)), min(map(low_end, ambients))
     needs = _needs(asked, hottest_c)
     try:  # a wire bears least where it is hot; its fuse opens last where it is cold
-        found = [sizing.solve(changed(needs, ambient_c=c)) for c in {hottest_c, coldest_c}]
+        found = [sizing.solve(in_air(needs, c)) for c in {hottest_c, coldest_c}]
     except CalculationError:
         return None
     columns, drops = [each.columns for each in found], dict[str, float]()
@@ -315,6 +344,13 @@ def _needs(asked: QuickAnswerRequest, ambient_c: float) -> WireSizingRequest:
         ambient_c=ambient_c,
         standard=standard(asked),
     )
+
+
+def hot_fuse_of(asked: QuickAnswerRequest, fuse_a: float, hottest_c: float) -> HotFuse | None:
+    """Whether a fuse carries the load in cool air alone; what is on for a time heats none."""
+    if known(on_time_s(asked)) or asked.usual.lasting_share < 1.0:
+        return None
+    return in_hot_air(fuse_a, _lasting_a(asked), hottest_c)
 
 
 def _switch_bears(asked: QuickAnswerRequest) -> bool:

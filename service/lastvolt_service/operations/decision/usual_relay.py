@@ -183,7 +183,7 @@ def _gripped(
     lasting_a: float,
 ) -> tuple[Wired, RelayCandidate]:
     """The wire, and the smallest relay whose terminals grip it, or one that loses little more."""
-    found, candidate = wired(asked, loop), candidates[0]
+    found, candidate = wired(asked, loop, None, lasting_a), candidates[0]
     metres, hottest_c = loop.feed_length_m + loop.outlet_length_m, highest_c(asked, loop.zone)
     if lasting_a <= blades.TAILED_A:
         candidates = candidates[:1]
@@ -200,7 +200,7 @@ def _gripped(
             saves_v = takes_v - lasting_a * metres * thicker.resistance_ohm_per_m(hottest_c)
             if saves_v > WORTH_SHARE * asked.system_v:
                 continue
-        thinner = wired(asked, loop, thickest)
+        thinner = wired(asked, loop, thickest, lasting_a)
         if thinner.size is not None or not larger:  # it bears the current
             return thinner, candidate
     return found, candidate

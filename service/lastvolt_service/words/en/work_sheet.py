@@ -96,6 +96,11 @@ _ADVICE_FIRST: Text = (
     When("advice", "nothing_needed", "ask whether it is worth it: nothing is short as it is."),
     When("advice", "none_suffices", "read the headline: with this relay it is not enough, either."),
 )
+# What is weak only when it is hot is read when it is: common practice.
+_READ_SOAKED = (
+    "Those of a hot case are taken a few minutes after a stop, the engine hot, hands clear of "
+    "what burns."
+)
 _ORDER: dict[str, Text] = {
     "advice_first": _ADVICE_FIRST,
     "mend_first": "Mend {parts} before the relay is fitted: with both {mended_v} reach the load.",
@@ -109,12 +114,29 @@ _ORDER: dict[str, Text] = {
     "read_before": (
         When("still", False, "Take the first readings, with all as it is, and write them down."),
         When("still", True, "Take the first readings as it is said above them: nothing may turn."),
+        When("soaked", True, _READ_SOAKED),
+    ),
+    "try_side": (
+        "With {switch} off, read from {lead}, at {load}, to the body: it must be dead. If the "
+        "battery's voltage is there, stop: {switch} joins {load} to the other side. Ask again with "
+        "the switch there.",
+        When(
+            "positive",
+            False,
+            "The wiring is then: 30 and 86 to the fuse, 85 to the wire from {switch}, 87 to "
+            "{load}, its other terminal to the body.",
+        ),
     ),
     "post_off": _POST_OFF,
     "other_batteries": "Do the same at {batteries}.",
     "mount": (
         "Mount {relay} on the body, off the engine and away from what gets hot, terminals down.",
         "Its zone: {zone}.",
+        When(
+            "soaked",
+            True,
+            "For 15 to 30 minutes after a stop heat soaks through: not above exhaust or radiator.",
+        ),
     ),
     "mount_holder": "Mount the holder of {fuse} as close to {feed_node} as it goes, the fuse out.",
     "cut": "Cut and crimp the leads of the list, and mark both ends with their number.",
@@ -167,7 +189,10 @@ _ORDER: dict[str, Text] = {
         "pull {fuse}.",
         When("fuse", None, "take the cable off the post."),
     ),
-    "read_after": "Take the readings again, and hold them against what is expected.",
+    "read_after": (
+        "Take the readings again, and hold them against what is expected.",
+        When("soaked", True, _READ_SOAKED),
+    ),
     "roadside": (
         "By the roadside, should the relay fail: post off, the lead from 87 off {load} and "
         "covered,",
