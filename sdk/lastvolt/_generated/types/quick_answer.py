@@ -79,6 +79,7 @@ QuickStepCode = Literal[
     "out_of_reach",
     "leave_off",
     "look",
+    "look_for_loss",
 ]
 """What `QuickStep.code` may be."""
 
@@ -91,10 +92,11 @@ class QuickStep(Model):
     ----------
     code : QuickStepCode
         `look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
-        `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
-        time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
-        `out_of_reach`: what would do where no new part of the trade does; `leave_off`: until that
-        is done, or first of all but for moments; `ask_again`.
+        `read_at_load`, `read_across` or `read_others`: with a meter; look or, where more than the
+        usual may be lost, `look_for_loss`: by eye, when there is time, where nothing is to be
+        mended; `see_to_load`, charge, mend, rewire or relay: work; `out_of_reach`: what would do
+        where no new part of the trade does; `leave_off`: until that is done, or first of all but
+        for moments; `ask_again`.
     message : str
         The same in a sentence: where to read, and what follows.
     part : str or None
@@ -123,10 +125,11 @@ class QuickStep(Model):
 
     code: QuickStepCode
     """`look_first`: by how it fails, before all else; `read_size`: by eye; `read_battery`,
-    `read_at_load`, `read_across` or `read_others`: with a meter; look: by eye, when there is
-    time, where nothing is to be mended; `see_to_load`, charge, mend, rewire or relay: work;
-    `out_of_reach`: what would do where no new part of the trade does; `leave_off`: until that is
-    done, or first of all but for moments; `ask_again`.
+    `read_at_load`, `read_across` or `read_others`: with a meter; look or, where more than the
+    usual may be lost, `look_for_loss`: by eye, when there is time, where nothing is to be
+    mended; `see_to_load`, charge, mend, rewire or relay: work; `out_of_reach`: what would do
+    where no new part of the trade does; `leave_off`: until that is done, or first of all but for
+    moments; `ask_again`.
     """
     message: str
     """The same in a sentence: where to read, and what follows."""
