@@ -58,8 +58,8 @@ class QuickStep:
         QuickStepCode,
         "look_first: by how it fails, before all else; read_size: by eye; read_battery, "
         "read_at_load, read_across or read_others: with a meter; "
-        "look or, where more than the usual may be lost, look_for_loss: by eye, when there is time, "
-        "where nothing is to be mended; see_to_load, charge, "
+        "look or, where more than the usual may be lost, look_for_loss: by eye, when there is "
+        "time, where nothing is to be mended; see_to_load, charge, "
         "mend, rewire or relay: work; out_of_reach: what would do where no new part of the trade "
         "does; leave_off: until that is done, or first of all but for "
         "moments; ask_again",

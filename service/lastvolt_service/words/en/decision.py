@@ -340,8 +340,8 @@ RELAY_RETROFIT = OperationWords(
         "drop_that_stays": "{part}: it alone drops {value}, a sound {detail} at most {limit}, and "
         "it can be neither mended nor bought: let it carry no more than a relay's coil, and never "
         "bridge a switch.",
-        "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: leave "
-        "it off until it carries no more than a relay's coil, and never bridge a switch.",
+        "heat_that_stays": "{part}: it makes {value} of heat, and {limit} burn what holds it: "
+        "leave it off until it carries no more than a relay's coil, and never bridge a switch.",
         "needs_studs": "{part} must have studs: no receptacle for the blades that are usual for "
         "its rating is crimped to so thick a wire. If it has blades, take thinner wire where that "
         "leaves the load enough and bears its fuse, else a larger relay.",
