@@ -69,6 +69,18 @@ def test_what_is_no_bridge_is_not_told(run, beside):
     assert not told(answer, "bridged")
 
 
+@pytest.mark.parametrize("ohm", [0.001, 0.01, 0.05])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_contact_that_has_welded_may_be_drawn_across_that_of_its_relay(run, ohm, turned):
+    """As one of a relay: it is closed wherever no case leaves it out, and its load runs on."""
+    ends = RELAY["contact_nodes"][::-1] if turned else RELAY["contact_nodes"]
+    weld = contact("weld", *ends, ohm, part="relay")
+    found = told(ask(run, weld, cases=[OFF]), "bridged")
+    assert {name: (c.verdict, c.detail) for name, c in found.items()} == {"relay": ("fail", "weld")}
+    open_ = {**OFF, "without": [*OFF["without"], "weld"]}
+    assert not told(ask(run, weld, cases=[open_]), "bridged")
+
+
 @pytest.mark.parametrize("ohm", [0.002, 0.5, 2, 8])
 def test_one_door_switch_beside_another_is_none_however_worn(run, ohm):
     other = contact("other", "post", "lamp", ohm, part="switch", rating_a=20)

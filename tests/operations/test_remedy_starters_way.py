@@ -56,6 +56,17 @@ def test_a_sound_way_is_not_named_though_it_ages(run, made, ohm):
     assert "lost_as_it_cranks" not in {each.code for each in answer.reasons}
 
 
+def test_a_main_cable_leads_to_the_motor_that_is_given_and_has_no_fuse(run):
+    """Not so a spare wire that leads nowhere. That no fuse protects such a cable is practice."""
+    body = asked(request)
+    spare = {"name": "spare", "kind": "wire", "nodes": ["battery post", "nowhere"],
+             "size": "12 AWG", "length_m": 1, "insulation": "GXL"}  # fmt: skip
+    body["circuit"]["branches"].append(spare)
+    answer = run("remedy-choice", **body)
+    assert {each.detail for each in answer.checks if each.code == "open_end"} == {"nowhere"}
+    assert "main cable" not in {each.detail for each in answer.checks if each.code == "no_fuse"}
+
+
 def test_without_the_motor_nothing_is_said_of_its_way(run):
     body = asked(request, clamp_ohm=0.014)
     del body["starter"]

@@ -42,6 +42,19 @@ LEAKS_OHM = (1.0, 10.0, 100.0, math.inf)
 CRANKS_SHARE = 0.4
 
 
+def _made(contacts: Sequence[CircuitContact], circuit: Circuit) -> list[CircuitContact]:
+    """Contacts that open: not one of a relay that lies across the contact of another.
+
+    So a contact is drawn that has welded; one that is left out of a case is open there.
+    """
+    across = {frozenset(each.contact_nodes) for each in circuit.relays}
+    return [
+        each
+        for each in contacts
+        if each.part in SWITCHES and not (each.part == "relay" and frozenset(each.nodes) in across)
+    ]
+
+
 class Unruled:
     """Contacts that metal leads past, and relays that are closed with all switches open."""
 
@@ -58,7 +71,7 @@ class Unruled:
         # What is to be taken out is no metal; of a resistance its state tells.
         chafed = {each.part.name for each in self._chafes if isinstance(each.part, CircuitContact)}
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
-        made = [each for each in contacts if each.part in SWITCHES]
+        made = _made(contacts, circuit)
         movable = {each.name for each in (*made, *circuit.relays, *circuit.loads)}
         self._weak = {
             each.name: float(low_end(each.resistance_ohm))
@@ -103,7 +116,7 @@ class Unruled:
     ) -> None:
         """Find what leads past switches, one by one and in a row, as metal or as a leak."""
         contacts = [each for each in circuit.branches if isinstance(each, CircuitContact)]
-        made = [each for each in contacts if each.part in SWITCHES]
+        made = _made(contacts, circuit)
         fuses = {each.name for each in contacts if each.part == "fuse"}
         single = [
             *(Row((each.name,), _pair(each.nodes)) for each in made),

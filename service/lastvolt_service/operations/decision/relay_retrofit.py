@@ -210,6 +210,19 @@ def battery_state(ways: Ways) -> BatteryState | None:
     return "weak" if any(each.is_weak for each in found) else None
 
 
+def _leads_on(check: Check, ways: Ways) -> bool:
+    """Whether an end is that of the main cable, to which the motor, or the relay, is fitted.
+
+    No fuse protects a starter's main cable: practice.
+    """
+    stud = ways.starter and ways.starter.stud_node
+    if check.code == "no_fuse":
+        at_stud = [each.name for each in ways.asked.circuit.branches if stud in each.nodes]
+        return check.detail in at_stud
+    proposal = ways.asked.proposal
+    return check.code == "open_end" and check.detail in {stud, proposal and proposal.feed_node}
+
+
 def checks_of(weighed: Weighed) -> tuple[Check, ...]:
     """Those of the circuit as it is where it wants mending, else of the proposal or the plan."""
     ways, decision, as_is = weighed.ways, weighed.decision, weighed.as_is
@@ -245,6 +258,7 @@ def checks_of(weighed: Weighed) -> tuple[Check, ...]:
         )
         and not (check.code in TOLD_ONLY and check.verdict == "fail" and check.part not in told)
         and check.part not in replaced
+        and not _leads_on(check, ways)
     ]
     looked_at = weighed.screened if way.treatment.relay else ()
     return tuple(
