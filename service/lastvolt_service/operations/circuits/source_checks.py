@@ -8,8 +8,9 @@ from lastvolt_service.fields import changed, known
 from lastvolt_service.operations.circuits.cases import Case
 from lastvolt_service.operations.circuits.fields import MOST_OHM, Circuit
 from lastvolt_service.operations.circuits.joints import reached
+from lastvolt_service.operations.circuits.loads import SolenoidLoad
 from lastvolt_service.operations.circuits.loads_in_case import Sides
-from lastvolt_service.operations.circuits.model import LOAD_GROUPS, Model, State
+from lastvolt_service.operations.circuits.model import LOAD_GROUPS, State
 from lastvolt_service.operations.circuits.sources import Charger
 from lastvolt_service.operations.circuits.weakest import EMPTY_PERCENT
 from lastvolt_service.operations.common_fields import between_systems
@@ -74,6 +75,10 @@ HIGHER_MULTIPLE = 1.9
 BANK_V = 24
 # What of the battery is judged by the voltage that its posts have with all that is joined.
 AT_THE_POSTS = frozenset({"source_voltage", "sag", "cranking_rating"})
+# A battery of no rating is not blamed for lacking no more than this share of the nominal voltage
+# beside a sound one of usual size: it may be a small one, which has up to so many times as much
+# inside. Common practice.
+OWN_SAG_SHARE, SMALL_MULTIPLE = 1.0 / 24.0, 4.0
 # What the battery at `source` is called in checks.
 BATTERY = "battery"
 CUSTOMARY = Unproven("no system has such a voltage, at rest or charging")
@@ -86,12 +91,22 @@ def battery_cautions(checks: Iterable[Check]) -> tuple[str, ...]:
     return (FROZEN,) if near else ()
 
 
-def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: float) -> Condition:
-    """How the battery of a circuit is in a case, both in plain numbers."""
+def source_condition(circuit: Circuit, case: Case, state: State, nominal_v: float) -> Condition:
+    """How the battery of a circuit is in a case, both in plain numbers.
+
+    One of which no rating is told may be small: it is weak where that matters to what it feeds.
+    """
     battery: Any = circuit.source.battery
-    ambient_c = case.ambient_of(circuit.source.zone)
+    ambient_c, model = case.ambient_of(circuit.source.zone), state.model
     if battery is None:
-        return condition(model.emf_v, model.internal_ohm, nominal_v, ambient_c)
+        found = condition(model.emf_v, model.internal_ohm, nominal_v, ambient_c)
+        ohm, sound_ohm = found.internal_resistance_ohm, found.sound_ohm
+        lacks = (ohm - sound_ohm) * _given_a(state) > OWN_SAG_SHARE * nominal_v
+        starts = any(
+            each.circuit in OF_CIRCUIT or isinstance(each, SolenoidLoad) for each in circuit.loads
+        )
+        matters = lacks or starts or ohm > SMALL_MULTIPLE * sound_ohm
+        return replace(found, is_weak=found.is_weak and matters)
     here = case.state_of_charge_percent
     charge_percent = here if known(here) else battery.state_of_charge_percent
     return condition(
@@ -102,6 +117,11 @@ def source_condition(circuit: Circuit, case: Case, model: Model, nominal_v: floa
         battery.cold_cranking_a,
         NOT_GIVEN if known(case.open_circuit_v) else charge_percent,
     )
+
+
+def _given_a(state: State) -> float:
+    """What a circuit's own battery gives. [A]."""
+    return max(float(state.flow("sources").current_a[0]), 0.0)
 
 
 def source_checks(
@@ -136,14 +156,14 @@ def _battery_checks(
         yield Checked("source_voltage", judged, "V", CUSTOMARY)
         return
     most, posts = system_voltages()[int(nominal_v)], state.flow("sources")
-    posts_v, current_a = float(posts.drop_v[0]), max(float(posts.current_a[0]), 0.0)
+    posts_v, current_a = float(posts.drop_v[0]), _given_a(state)
     if max(emf_v, posts_v) > most.limit_v:
         judged = stays_within(max(emf_v, posts_v), most.limit_v)
         # No regulator that runs away doubles its voltage.
         is_other = emf_v >= HIGHER_MULTIPLE * nominal_v
         detail = "higher_system" if is_other else None
         yield Checked("source_voltage", judged, "V", most.citation, detail=detail)
-    found = source_condition(circuit, case, state.model, nominal_v)
+    found = source_condition(circuit, case, state, nominal_v)
     if not found.is_at_rest:
         if max(emf_v, posts_v) <= most.limit_v:
             yield from _gassing(max(emf_v, posts_v), nominal_v, found.temperature_c)

@@ -365,7 +365,7 @@ class Ways:
 def battery_of(asked: DecisionRequest, judged: Judged) -> Condition:
     """How the battery of a case is; one that sags and could be sounder is weak, too."""
     circuit, case = plain(asked.circuit, judged.case)
-    found = source_condition(circuit, case, judged.state.model, asked.system_v)
+    found = source_condition(circuit, case, judged.state, asked.system_v)
     sags = any(check.code == "sag" and check.verdict == "fail" for check in judged.checks)
     sounder = found.internal_resistance_ohm > LEAST_WEAKER * found.sound_ohm
     return replace(found, is_weak=True) if sags and sounder else found
