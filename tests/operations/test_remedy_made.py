@@ -35,6 +35,18 @@ def test_thin_wires_out_and_back_are_all_replaced(run):
     assert all(f"{part} ({each['size']})" in answer.headline for part, each in sizes.items())
 
 
+@pytest.mark.parametrize(("switch_ohm", "first"), [(0.3, "mend"), (0.03, "new_wire")])
+def test_what_takes_most_comes_first(run, switch_ohm, first):
+    """Each of three 8 m of 16 AWG takes about 1 V; a switch of 0.3 ohm more, one of 0.03 less."""
+    body = two_wire()
+    named(body, "switch")["resistance_ohm"] = switch_ohm
+    answer = run("remedy-choice", **asked(body))
+    codes = [step.code for step in answer.plan]
+    assert codes[0] == first
+    assert {*codes} <= {"mend", "new_wire"}
+    assert "new_wire" in codes
+
+
 def test_one_thin_wire_is_replaced_alone(run):
     body = headlamps()
     named(body, "to the lamps").update(size="18 AWG", length_m=8)

@@ -25,7 +25,7 @@ class PlanStep:
 
 def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[PlanStep, ...]:
     """Tell the steps of a way in order of work: what feeds, what is there, then the relay."""
-    order = [*_in_order(ways, plan)]
+    order = [*_in_order(ways, plan, as_is)]
     so_far = [each for *_, each in order]
     solved = {id(each.treatment): each for each in ways.solve(so_far)}
     poorest, load = as_is.poorest(ways.asked.load), ways.asked.load
@@ -42,22 +42,38 @@ def steps_of(ways: Ways, plan: Treatment, as_is: Tried) -> tuple[PlanStep, ...]:
 
 
 def _in_order(
-    ways: Ways, plan: Treatment
+    ways: Ways, plan: Treatment, as_is: Tried
 ) -> Iterator[tuple[StepCode, str | None, str | None, Treatment]]:
     """Steps, each with the size of what is new and all that is done until then."""
     done = Treatment("as_is")
     if plan.battery or ways.battery_first:
         done = replace(done, battery=True)
         yield "battery", None, None, done
-    if isinstance(plan.changes, Replaced):
-        for code, part, size, changes in plan.changes.one_by_one():
-            done = replace(done, changes=changes)
-            yield code, part, size, done
-    for name in _by_gain(ways, plan):
-        done = replace(done, sound={**done.sound, name: plan.sound[name]})
-        yield "mend", name, None, done
+    drawn = [*plan.changes.one_by_one()] if isinstance(plan.changes, Replaced) else []
+    mended = [*_by_gain(ways, plan)]
+    for new in (True, False) if _new_comes_first(ways, plan, as_is) else (False, True):
+        if new:
+            for code, part, size, changes in drawn:
+                done = replace(done, changes=changes)
+                yield code, part, size, done
+        else:
+            for name in mended:
+                done = replace(done, sound={**done.sound, name: plan.sound[name]})
+                yield "mend", name, None, done
     if plan.relay and ways.asked.proposal is not None:
         yield "relay", ways.asked.proposal.relay.name, None, replace(done, relay=True)
+
+
+def _new_comes_first(ways: Ways, plan: Treatment, as_is: Tried) -> bool:
+    """Whether a part that is replaced takes more than mending any contact brings.
+
+    Else what is there is mended first: it costs nothing, and may be enough. Common practice.
+    """
+    state = as_is.judged[as_is.poorest(ways.asked.load)].state
+    replaced = plan.changes.replaced if plan.changes else ()
+    gains = (each.regained_v for each in ways.mends if each.name in plan.sound)
+    lost_v = max((abs(state.across_v(name)) for name in replaced), default=0.0)
+    return lost_v > max(gains, default=0.0)
 
 
 def _by_gain(ways: Ways, plan: Treatment) -> Sequence[str]:
