@@ -65,15 +65,17 @@ def _in_order(
 
 
 def _new_comes_first(ways: Ways, plan: Treatment, as_is: Tried) -> bool:
-    """Whether a part that is replaced takes more than mending any contact brings.
+    """Whether a part that is replaced takes more than any contact that is mended.
 
     Else what is there is mended first: it costs nothing, and may be enough. Common practice.
     """
     state = as_is.judged[as_is.poorest(ways.asked.load)].state
     replaced = plan.changes.replaced if plan.changes else ()
-    gains = (each.regained_v for each in ways.mends if each.name in plan.sound)
-    lost_v = max((abs(state.across_v(name)) for name in replaced), default=0.0)
-    return lost_v > max(gains, default=0.0)
+    most_v = [
+        max((abs(state.across_v(name)) for name in names), default=0.0)
+        for names in (replaced, plan.sound)
+    ]
+    return most_v[0] > most_v[1]
 
 
 def _by_gain(ways: Ways, plan: Treatment) -> Sequence[str]:
