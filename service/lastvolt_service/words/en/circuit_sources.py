@@ -45,8 +45,9 @@ CHECKS = {
                     "detail",
                     detail,
                     "Hardly a flat battery of this system has so little at rest: a cell may be "
-                    "dead, or it is one of another system. Find out before it is charged: the "
-                    "sound cells gas.",
+                    "dead, or it is empty, or one of another system. Find out which before it is "
+                    "left on charge, as sound cells beside a dead one gas: charge it by itself, "
+                    "and test it under load.",
                 )
                 for detail in ("dead_cell", "frozen_or_dead")
             ),
