@@ -223,7 +223,8 @@ CHECKS = {
         passes="",
         fails=(
             "{part}: it joins the live side to the ground past every load, and {value} flow "
-            "there and may set it alight: take it out, do not tighten it.",
+            "there and may set it alight: the battery's ground cable off first, then take it out, "
+            "do not tighten it.",
             When("detail", "resistance", "If it belongs there, give it as a load."),
         ),
         undecided="{part}: it joins the live side to the ground past every load, and {value} flow "

@@ -292,7 +292,7 @@ QUICK_ANSWER = OperationWords(
         "thick_by_heat": "So thick it is for the heat on its way, {ambient_c}, in which the fuse "
         "must save it: where all of it lies cooler, ask wire-sizing, for a thinner one may do.",
         "fuse_where_cool": "Hang the fuse where it is cool: in air of {hot_air_c} it carries only "
-        "{fuse_bears_a:down} for ever, and ages; the next larger one asks for wire that no blade "
+        "{fuse_bears_a:down} for long, and ages; the next larger one asks for wire that no blade "
         "grips.",
         "by_a_tail": "Where a terminal does not take it, splice on a tail, a hand long, as thick "
         "as it takes.",
