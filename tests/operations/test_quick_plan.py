@@ -181,12 +181,15 @@ def test_a_relay_is_told_with_its_sizes(system_v, more):
 @pytest.mark.parametrize(
     ("body", "amps"),
     [
-        ({"system_v": 6, "load": "headlamps", "wire": "20 AWG"}, 15),
+        ({"system_v": 6, "load": "headlamps", "wire": "20 AWG"}, 14),
         ({"system_v": 12, "load": "fan", "wire": "18 AWG", "wear": "used", "fails": "hot"}, 20),
     ],
 )
 def test_what_may_burn_at_the_most_that_is_assumed_is_said(body, amps):
-    """A loom's 20 AWG of PVC bears some 10 A, 18 AWG some 14: two lamps of 6 V take up to 15 A."""
+    """A loom's 20 AWG of PVC bears some 10 A, 18 AWG some 14.
+
+    Two lamps of 6 V take up to 15 A, and some 14 over so thin a wire.
+    """
     answer = quick(**body, distance_m=3)
     (heat,) = [each for each in answer.checks if each.code == "permissible_current"]
     assert heat.verdict == "undecided"
