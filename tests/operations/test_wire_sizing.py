@@ -289,7 +289,7 @@ def test_many_rows_get_the_sizes_that_each_gets_alone(client, run):
 def test_headline_says_the_size_or_that_there_is_none(run):
     found = sizing(run)
     assert found.headline.partition(" Not judged: ")[0] == (
-        f"{found.size} is the smallest size that carries 12 A over 5.5 m one way."
+        f"{found.size} is the smallest size for 12 A over 5.5 m one way."
     )
     none = sizing(run, load_current_a=2000)
     assert none.headline.startswith("No size up to 4/0 AWG passes everything. What fails: ")

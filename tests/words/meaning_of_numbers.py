@@ -182,7 +182,7 @@ PHRASES = (
     "three time constants of {time_constant_s}",
     "{length_m} of {size}", "have {resistance_ohm}", "That is {resistance_ohm_per_m}",
     "{area_mm2} of metal",
-    "size by {standard}", "{size} is the smallest", "over {length_m}", "up to {candidates.-1.size}",
+    "size by {standard}", "{size} is the smallest", "size for {load_current_a}", "over {length_m}", "up to {candidates.-1.size}",
     "the supply has {supply_v} and", "and {needed_v} are needed at the load.",
     "{candidates.-1.size} fails: {candidates.-1.failing}", "{candidates.-1.size} is",
     "{candidates.-1.size} has",

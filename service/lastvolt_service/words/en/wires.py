@@ -119,7 +119,7 @@ WIRE_HEATING = OperationWords(
 
 WIRE_SIZING = OperationWords(
     headline=(
-        "{size} is the smallest size that carries {load_current_a} over {length_m} one way.",
+        "{size} is the smallest size for {load_current_a} over {length_m} one way.",
         When(
             "heat_decides",
             True,
